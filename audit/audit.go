@@ -1,0 +1,67 @@
+// Package audit compares a sheet with itself, with the law, with the substance table, with its label, its claims and its
+// kit, and says what cannot be true, what is missing, what may be true and what is worth knowing.
+//
+// One check is one file (check_*.go) and one row of the catalogue (catalogue.go). docs/checks.md is generated from the
+// catalogue.
+//
+//	sheet.Sheet + ghs.RuleSet + substance.Table (+ label, claims, kit, previous revision) ─► Case ─► Run ─► []Finding
+package audit
+
+import "sixteen/sheet"
+
+// Kind is what sort of finding it is.
+type Kind uint8
+
+// Kinds, gravest first.
+const (
+	Contradiction Kind = iota // cannot be true
+	Gap                       // required and absent, or too vague to act on
+	Doubt                     // true for some compositions that the sheet allows
+	Note                      // worth knowing
+)
+
+// Harm orders findings by what could happen to somebody who trusts the sheet.
+type Harm uint8
+
+// Harms, worst first.
+const (
+	HarmDeath   Harm = iota // death, cancer, unborn child, fire or explosion
+	HarmLasting             // allergy for life, blindness, burns, organ damage
+	HarmPassing             // passing irritation, drowsiness
+	HarmEnvironment
+	HarmPaper // nobody is hurt directly; the paper cannot be relied on
+)
+
+// Finding is one thing a check noticed. ID is stable: the same fault in the same sheet has the same ID on every run.
+type Finding struct {
+	ID          string      `json:"id"`
+	Check       string      `json:"check"`
+	Kind        Kind        `json:"kind"`
+	Harm        Harm        `json:"harm"`
+	Section     int         `json:"section"`
+	Title       string      `json:"title"`        // one line
+	Says        []Side      `json:"says"`         // what the sheet (label, claim) says, with the evidence
+	Follows     []Side      `json:"follows"`      // what follows from other facts, with the evidence or the arithmetic
+	CouldHappen string      `json:"could_happen"` // to whom
+	Clause      string      `json:"clause"`
+	Do          string      `json:"do"`
+	Ask         string      `json:"ask,omitempty"` // the sentence for the letter to the supplier
+	Overruled   *Overruling `json:"overruled,omitempty"`
+}
+
+// Side is one side of a comparison: words, where they stand, and the arithmetic when they are concluded.
+type Side struct {
+	Text     string           `json:"text"`
+	Section  int              `json:"section,omitempty"`
+	Evidence []sheet.Evidence `json:"evidence,omitempty"`
+	Trace    []string         `json:"trace,omitempty"`
+	Source   string           `json:"source,omitempty"` // of a reference value
+	Memory   bool             `json:"memory,omitempty"` // the reference value was recalled, not looked up
+}
+
+// Overruling records that a person decided a finding does not apply, and why.
+type Overruling struct {
+	Who  string `json:"who"`
+	When string `json:"when"` // RFC 3339
+	Why  string `json:"why"`
+}

@@ -1,0 +1,40 @@
+// Package page is what a document shows before anybody understands it: words with boxes, ruling lines and pictures of
+// each page. The engines (PDF text layer, optical character recognition) produce it; layout and facts consume it.
+package page
+
+import "sixteen/sheet"
+
+// Page is one page as shown (rotation applied). Lengths are points, origin at the top left.
+type Page struct {
+	Number int // counts from 1
+	Width  float64
+	Height float64
+	Words  []Word
+	Rules  []Rule
+	Images []Image
+	How    sheet.How // ByText or ByOCR
+	Lost   string    // why the page could not be read, "" when it was
+}
+
+// Word is a run of characters without a blank, at one place. Angle is 0, 90, 180 or 270 degrees of reading direction.
+type Word struct {
+	Text       string
+	Box        sheet.Rect
+	Size       float64 // font size in points
+	Bold       bool
+	Angle      int
+	Confidence float64 // 1 for text layers; recognition confidence for OCR
+	SpaceAfter bool    // a blank follows on the same line in the document's own order
+}
+
+// Rule is a straight drawn line or thin filled box, horizontal or vertical, as tables are drawn with.
+type Rule struct {
+	Box        sheet.Rect
+	Horizontal bool
+}
+
+// Image is a picture or a drawing (cluster of paths) placed on the page, a candidate for a pictogram.
+type Image struct {
+	Box    sheet.Rect
+	Vector bool
+}
