@@ -1,0 +1,33 @@
+# Targets a newcomer guesses. Every one works on a clean clone.
+GO ?= go
+
+.PHONY: demo test bench bench-reading fuzz lint race prepare docs
+
+demo: ## write the demo workshop, judge its sheets, serve the pages on this machine
+	$(GO) run ./cmd/sixteen demo
+
+prepare: ## install what the tests need (as root on Debian), else say what is missing
+	@./scripts/prepare
+
+test: prepare ## all tests
+	$(GO) test ./...
+
+race: ## race detector on the packages where work runs in parallel
+	$(GO) test -race -short ./judge ./web ./read/...
+
+bench: prepare ## speed and accuracy figures with their reference in the same run (docs/figures.md)
+	$(GO) run ./cmd/figures
+
+bench-reading: prepare ## the reader's accuracy per field on generated sheets
+	$(GO) run ./cmd/figures reading
+
+fuzz: ## every fuzz target for FUZZTIME each (default 10s)
+	@./scripts/fuzz $(or $(FUZZTIME),10s)
+
+lint: ## format, vet, staticcheck
+	@test -z "$$(gofmt -l $$(git ls-files '*.go'))" || { gofmt -l $$(git ls-files '*.go'); echo "run gofmt -w on these files"; exit 1; }
+	$(GO) vet ./...
+	$(GO) tool staticcheck ./...
+
+docs: ## write the generated pages of docs/ anew
+	$(GO) test ./audit ./classify ./substance ./ghs -update
