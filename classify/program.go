@@ -52,4 +52,5 @@ type Term struct {
 	Weight     float64
 	Cutoff     float64 // percent; 0 when every amount counts
 	CutoffOpen bool    // counts only above the cut-off
+	Because    string  // what is said of the ingredient that makes it count: "is Skin Corr. 1B", "has an oral ATE of 500 mg/kg"
 }
