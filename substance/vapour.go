@@ -1,0 +1,102 @@
+package substance
+
+import (
+	"fmt"
+	"math"
+)
+
+const (
+	zeroC       = 273.15
+	gasConstant = 8.314462618 // J/(mol K)
+	oneAtm      = 101325.0    // Pa
+
+	// trouton is the entropy of vaporisation at the boiling point of liquids that do not associate, J/(mol K) (Trouton's
+	// rule; Atkins, Physical Chemistry, states about 85; 88 = 10.6 R is the figure common in engineering).
+	trouton = 88.0
+)
+
+// Method tells how a vapour pressure was found.
+type Method string
+
+// Methods, best first.
+const (
+	ByAntoine     Method = "Antoine equation inside its range"
+	ByPoint       Method = "value held at 20 °C"
+	ByAntoineEnd  Method = "Clausius–Clapeyron from the end of the Antoine range"
+	ByTwoPoints   Method = "Clausius–Clapeyron through the value at 20 °C and the boiling point"
+	ByBoiling     Method = "Clausius–Clapeyron from the boiling point with Trouton's rule"
+	BySinglePoint Method = "Clausius–Clapeyron from the value at 20 °C with Trouton's rule"
+	ByNothing     Method = "none"
+)
+
+// Pressure is a vapour pressure with the way it was found. Known false means that nothing held allows one; Reason then
+// says what is missing. Estimate marks everything but a published equation in its range or a value held.
+type Pressure struct {
+	Pa       float64 `json:"pa"`
+	Known    bool    `json:"known"`
+	Estimate bool    `json:"estimate,omitempty"`
+	Method   Method  `json:"method"`
+	Reason   string  `json:"reason"`
+	Source   Source  `json:"source"`
+}
+
+// VapourPressure is the vapour pressure of the pure substance at a temperature in °C, from −60 to 400 °C. Inside the range of
+// the Antoine equation it is log10(p/Pa) = A − B/(T/K + C); elsewhere ln p is a straight line in 1/T
+// (Clausius–Clapeyron with constant heat of vaporisation), which is an estimate and says so. Estimates that rest on the
+// boiling point alone read high at room temperature, the more so for alcohols, amines and acids.
+func (s *Substance) VapourPressure(tempC float64) Pressure {
+	if !(tempC >= -60 && tempC <= 400) {
+		return Pressure{Method: ByNothing, Reason: fmt.Sprintf("%g °C lies outside −60 to 400 °C", tempC)}
+	}
+	k := tempC + zeroC
+	p := s.pressure(k)
+	if p.Known && p.Estimate && s.MeltingPointC.Known && tempC < s.MeltingPointC.V {
+		p.Reason += "; the substance is solid at this temperature and its vapour pressure is lower"
+	}
+	return p
+}
+
+func (s *Substance) pressure(k float64) Pressure {
+	a, at20, boil := s.Antoine, s.VapourPressurePa, s.BoilingPointC
+	const t20 = 20 + zeroC
+	switch {
+	case a != nil && k >= a.TminK && k <= a.TmaxK:
+		return Pressure{Pa: a.at(k), Known: true, Method: ByAntoine, Source: a.Source,
+			Reason: fmt.Sprintf("range %.0f to %.0f °C", a.TminK-zeroC, a.TmaxK-zeroC)}
+	case at20.Known && math.Abs(k-t20) < 0.01:
+		return Pressure{Pa: at20.V, Known: true, Method: ByPoint, Source: at20.Source, Reason: "value at 20 °C"}
+	case a != nil:
+		end := math.Min(math.Max(k, a.TminK), a.TmaxK)
+		slope := math.Ln10 * a.B * end * end / ((end + a.C) * (end + a.C)) // heat of vaporisation over R at that end
+		return Pressure{Pa: line(k, end, a.at(end), slope), Known: true, Estimate: true, Method: ByAntoineEnd, Source: a.Source,
+			Reason: fmt.Sprintf("%.0f K outside the range %.0f to %.0f °C", math.Abs(k-end), a.TminK-zeroC, a.TmaxK-zeroC)}
+	case at20.Known && at20.V > 0 && boil.Known && boil.V > 25:
+		tb := boil.V + zeroC
+		slope := math.Log(oneAtm/at20.V) / (1/t20 - 1/tb)
+		return Pressure{Pa: line(k, t20, at20.V, slope), Known: true, Estimate: true, Method: ByTwoPoints, Source: worse(at20.Source, boil.Source),
+			Reason: fmt.Sprintf("no Antoine equation held; value at 20 °C and boiling point %g °C", boil.V)}
+	case at20.Known && at20.V > 0 && at20.V < oneAtm:
+		tb := t20 * (1 + math.Log(oneAtm/at20.V)*gasConstant/trouton)
+		return Pressure{Pa: line(k, t20, at20.V, trouton*tb/gasConstant), Known: true, Estimate: true, Method: BySinglePoint, Source: at20.Source,
+			Reason: "no Antoine equation and no boiling point held; only the value at 20 °C"}
+	case boil.Known:
+		tb := boil.V + zeroC
+		return Pressure{Pa: line(k, tb, oneAtm, trouton*tb/gasConstant), Known: true, Estimate: true, Method: ByBoiling, Source: boil.Source,
+			Reason: "no Antoine equation and no vapour pressure held; reads high at room temperature"}
+	}
+	return Pressure{Method: ByNothing, Reason: "neither Antoine equation nor vapour pressure nor boiling point held: take the vapour pressure from section 9 of the sheet"}
+}
+
+// at is the Antoine equation, Pa at k kelvin, whatever its range.
+func (a *Antoine) at(k float64) float64 { return math.Pow(10, a.A-a.B/(k+a.C)) }
+
+// line is the straight line of ln p in 1/T through p0 at t0 with the given slope in kelvin.
+func line(k, t0, p0, slope float64) float64 { return p0 * math.Exp(slope*(1/t0-1/k)) }
+
+// worse picks the recalled source of two.
+func worse(a, b Source) Source {
+	if b.Memory && !a.Memory {
+		return b
+	}
+	return a
+}
