@@ -86,7 +86,9 @@ func NormaliseEC(s string) (ec string, ok bool) {
 // normalise strips a leading label, unifies dashes and blanks, and lays the digits out.
 func normalise(s string, form func([]string) bool, layOut func(string) (string, bool)) (string, bool) {
 	s = dashes.Replace(strings.TrimSpace(s))
-	s = strings.TrimLeft(s, "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz.:#°º() ")
+	if i := strings.IndexAny(s, "0123456789"); i > 0 && i <= 24 {
+		s = s[i:] // a label: "CAS-Nr.: "
+	}
 	s = strings.TrimRight(s, " .,;)")
 	s = strings.ReplaceAll(s, " ", "")
 	if s == "" || strings.Trim(s, "0123456789-") != "" || strings.Count(s, "-") > 2 || s[0] == '-' {

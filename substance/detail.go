@@ -15,8 +15,8 @@ import (
 type Details struct {
 	Limits           []SpecificLimit
 	MAcute, MChronic float64
-	ATE             []ATE
-	Unread          []string
+	ATE              []ATE
+	Unread           []string
 }
 
 // ParseDetails reads the text of that column, for example

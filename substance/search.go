@@ -155,21 +155,27 @@ func (t *Table) searchNumbers(query string, put func(Match)) {
 			put(Match{Substance: s, Score: 0.995, Why: "CAS number in the text", Exact: true})
 		}
 	}
-	if digits := countDigits(query); digits >= 4 && digits*3 >= 2*len(query) {
+	if looksLikeNumber(query) {
 		for i, s := range t.RepairCAS(query) {
 			put(Match{Substance: s, Score: max(0.5, 0.8-0.02*float64(i)), Why: fmt.Sprintf("CAS number %s, if %q was misread or mistyped", s.CAS, query)})
 		}
 	}
 }
 
-func countDigits(s string) int {
-	n := 0
-	for i := range len(s) {
-		if s[i] >= '0' && s[i] <= '9' {
-			n++
+// looksLikeNumber tells whether the query may be a CAS number with misread digits: at least three digits, and else only
+// marks and letters that look like digits.
+func looksLikeNumber(s string) bool {
+	digits := 0
+	for _, r := range dashes.Replace(s) {
+		_, alike := misread[r]
+		switch {
+		case r >= '0' && r <= '9':
+			digits++
+		case r != '-' && r != ' ' && !alike:
+			return false
 		}
 	}
-	return n
+	return digits >= 3
 }
 
 type query struct {
