@@ -1,6 +1,9 @@
 package classify
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // Tolerance is the relative difference below which a sum and its bound, or a share and its cut-off, count as equal, so
 // that binary rounding never decides on which side of a limit of the law a mixture lies: three tenths are three tenths
@@ -88,4 +91,49 @@ func (a *Alternative) Holds(x []float64) bool {
 		}
 	}
 	return true
+}
+
+// outcomeHolds tells whether outcome o holds at x: any alternative does, and no outcome that takes its place.
+func (p *Program) outcomeHolds(o int, x []float64) bool {
+	out := &p.Outcomes[o]
+	holds := false
+	for a := range out.AnyOf {
+		if out.AnyOf[a].Holds(x) {
+			holds = true
+			break
+		}
+	}
+	for _, u := range out.Unless {
+		if !holds {
+			return false
+		}
+		holds = !p.outcomeHolds(u, x)
+	}
+	return holds
+}
+
+// unlessClosed tells whether all that takes the place of what takes the place of outcome o is listed with o itself.
+func (p *Program) unlessClosed(o int) bool {
+	direct := p.Outcomes[o].Unless
+	for _, u := range direct {
+		for _, v := range p.Outcomes[u].Unless {
+			if !slices.Contains(direct, v) {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// orSeverer lists outcome o and all that may take its place.
+func (p *Program) orSeverer(o int) []int {
+	list := []int{o}
+	for k := 0; k < len(list); k++ {
+		for _, u := range p.Outcomes[list[k]].Unless {
+			if !slices.Contains(list, u) {
+				list = append(list, u)
+			}
+		}
+	}
+	return list
 }

@@ -1,0 +1,564 @@
+package classify
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"math"
+)
+
+// problem is a program over one space, with the extremes of its conditions worked out once each. In a proof some
+// statements may be set aside: the reasons of terms then count or not as suits, and facts without terms are free.
+type problem struct {
+	p      *Program
+	s      *space
+	f      *finder
+	conds  []*Condition
+	first  [][]int // first[o][a] is the index in conds of the first condition of alternative a of outcome o
+	bounds []bounds
+	loose  *loosened // nil when every statement is taken as given
+}
+
+// bounds are the extremes of one condition over the space.
+type bounds struct {
+	known    bool
+	min, max extreme
+}
+
+// loosened names what is not taken as given: per condition and term the number of its reason, which reasons and facts
+// are set aside, and the share the remainder must have to cause a hazard by itself.
+type loosened struct {
+	reason [][]int
+	aside  []bool // by reason
+	free   []bool // by condition: a fact without terms that is set aside
+	hidden map[int]float64
+}
+
+func newProblem(p *Program, s *space) *problem {
+	pr := &problem{p: p, s: s, f: newFinder(s)}
+	for o := range p.Outcomes {
+		var firsts []int
+		for a := range p.Outcomes[o].AnyOf {
+			firsts = append(firsts, len(pr.conds))
+			all := p.Outcomes[o].AnyOf[a].AllOf
+			for c := range all {
+				pr.conds = append(pr.conds, &all[c])
+			}
+		}
+		pr.first = append(pr.first, firsts)
+	}
+	pr.bounds = make([]bounds, len(pr.conds))
+	return pr
+}
+
+// over is the same problem on another space, with other statements set aside.
+func (pr *problem) over(s *space, loose *loosened) *problem {
+	return &problem{p: pr.p, s: s, f: newFinder(s), conds: pr.conds, first: pr.first,
+		bounds: make([]bounds, len(pr.conds)), loose: loose}
+}
+
+// extremes of condition c over the whole space.
+func (pr *problem) extremes(c int) *bounds {
+	b := &pr.bounds[c]
+	if !b.known {
+		states := pr.states(c, nil)
+		b.max = pr.f.extreme(pr.conds[c].Terms, states, true)
+		b.min = pr.f.extreme(pr.conds[c].Terms, states, false)
+		b.known = true
+	}
+	return b
+}
+
+// states gives how each term of condition c counts, with the choices made so far; nil when all count as stated.
+func (pr *problem) states(c int, chosen map[int]optional) []optional {
+	if pr.loose == nil {
+		return nil
+	}
+	var states []optional
+	for k, r := range pr.loose.reason[c] {
+		if !pr.loose.aside[r] {
+			continue
+		}
+		if states == nil {
+			states = make([]optional, len(pr.conds[c].Terms))
+		}
+		states[k] = onOrOff
+		if st, ok := chosen[r]; ok {
+			states[k] = st
+		}
+	}
+	return states
+}
+
+// literal is a condition of the problem or, with another comparison, its opposite.
+type literal struct {
+	cond int // index into problem.conds; noCondition-i-1 when it asks for a share of the remainder
+	cmp  Compare
+}
+
+// canHold tells whether some composition fulfils the literal, canFail whether some does not.
+func (pr *problem) canHold(l literal) bool {
+	c := pr.conds[l.cond]
+	b := pr.extremes(l.cond)
+	if upward(l.cmp) {
+		return b.max.reaches(l.cmp, c.Bound)
+	}
+	return b.min.reaches(l.cmp, c.Bound)
+}
+
+func (pr *problem) canFail(l literal) bool {
+	return pr.canHold(literal{l.cond, opposite(l.cmp)})
+}
+
+// formula is a condition put together with "and" and "or".
+type formula struct {
+	op   operator
+	kids []*formula
+	lit  literal
+}
+
+type operator uint8
+
+const (
+	opYes operator = iota
+	opNo
+	opIs   // the literal
+	opAll  // every kid
+	opSome // any kid
+)
+
+var (
+	formulaYes = &formula{op: opYes}
+	formulaNo  = &formula{op: opNo}
+)
+
+// isLiteral is the literal as a formula, or yes or no when the space already decides it.
+func (pr *problem) isLiteral(l literal) *formula {
+	if pr.loose != nil && pr.loose.free[l.cond] {
+		return formulaYes
+	}
+	if !pr.canHold(l) {
+		return formulaNo
+	}
+	if !pr.canFail(l) {
+		return formulaYes
+	}
+	return &formula{op: opIs, lit: l}
+}
+
+// join puts formulas together, leaving out what is decided.
+func join(op operator, kids []*formula) *formula {
+	neutral, decisive := formulaYes, formulaNo
+	if op == opSome {
+		neutral, decisive = formulaNo, formulaYes
+	}
+	var kept []*formula
+	for _, k := range kids {
+		switch k.op {
+		case decisive.op:
+			return decisive
+		case neutral.op:
+		case op:
+			kept = append(kept, k.kids...)
+		default:
+			kept = append(kept, k)
+		}
+	}
+	switch len(kept) {
+	case 0:
+		return neutral
+	case 1:
+		return kept[0]
+	}
+	return &formula{op: op, kids: kept}
+}
+
+// outcome is the formula for outcome o holding (want) or not. Where the outcomes that take its place list in turn all
+// that take theirs, none of them holds exactly when none of their alternatives does, which keeps the formula short.
+func (pr *problem) outcome(o int, want bool) *formula {
+	raw := pr.alternatives(o, want)
+	if want && raw.op == opNo || !want && raw.op == opYes {
+		return raw
+	}
+	parts := []*formula{raw}
+	for _, u := range pr.p.Outcomes[o].Unless {
+		if pr.p.unlessClosed(o) {
+			parts = append(parts, pr.alternatives(u, !want))
+		} else {
+			parts = append(parts, pr.outcome(u, !want))
+		}
+	}
+	if want {
+		return join(opAll, parts)
+	}
+	return join(opSome, parts)
+}
+
+// alternatives is the formula for any alternative of outcome o holding (want), or none, whatever takes its place.
+func (pr *problem) alternatives(o int, want bool) *formula {
+	outer, inner := opSome, opAll
+	if !want {
+		outer, inner = opAll, opSome
+	}
+	var alts []*formula
+	if want && pr.loose != nil {
+		if c, ok := pr.hiddenCondition(o); ok {
+			alts = append(alts, pr.isLiteral(literal{c, AtLeast}))
+		}
+	}
+	for a, c := range pr.first[o] {
+		var conds []*formula
+		for k := range pr.p.Outcomes[o].AnyOf[a].AllOf {
+			l := literal{c + k, pr.conds[c+k].Cmp}
+			if !want {
+				l.cmp = opposite(l.cmp)
+			}
+			f := pr.isLiteral(l)
+			conds = append(conds, f)
+			if want && f.op == opNo || !want && f.op == opYes {
+				break
+			}
+		}
+		alts = append(alts, join(inner, conds))
+	}
+	return join(outer, alts)
+}
+
+// hiddenCondition is the condition that the remainder alone could cause outcome o, when that is allowed for.
+func (pr *problem) hiddenCondition(o int) (int, bool) {
+	limit, ok := pr.loose.hidden[o]
+	if !ok {
+		return 0, false
+	}
+	pr.conds = append(pr.conds[:len(pr.conds):len(pr.conds)], &Condition{
+		Terms: []Term{{Ingredient: -1, Weight: 1}}, Cmp: AtLeast, Bound: limit, What: "undisclosed remainder", Unit: "%",
+	})
+	pr.bounds = append(pr.bounds, bounds{})
+	pr.loose.reason = append(pr.loose.reason[:len(pr.loose.reason):len(pr.loose.reason)], nil)
+	pr.loose.free = append(pr.loose.free[:len(pr.loose.free):len(pr.loose.free)], false)
+	return len(pr.conds) - 1, true
+}
+
+// searchLimit bounds the cases one question may fall into; real mixtures need a few dozen.
+const searchLimit = 100_000
+
+// ErrTooManyCases is wrapped when a question about the compositions falls into more cases than can be tried.
+var ErrTooManyCases = errors.New("the question falls into too many cases; narrow the ranges")
+
+// search looks for a composition that fulfils a formula: literals are asserted, a composition that fulfils all of them
+// is found by linear programming, and only where it misses an "or" or a cut-off the search splits into cases.
+type search struct {
+	*problem
+	ctx      context.Context
+	asserted []literal
+	chosen   map[int]optional
+	cases    int
+}
+
+// find returns a composition (with the remainder as its last value) that fulfils the formula, or nil when none does.
+func (pr *problem) find(ctx context.Context, goal *formula) ([]float64, error) {
+	q := &search{problem: pr, ctx: ctx, chosen: map[int]optional{}}
+	return q.run([]*formula{goal}, nil)
+}
+
+// run asserts the goals on top of what is asserted and tries to fulfil the pending alternatives.
+func (q *search) run(goals, pending []*formula) ([]float64, error) {
+	q.cases++
+	if q.cases > searchLimit {
+		return nil, fmt.Errorf("deciding %q: %w", q.p.Mixture.Name, ErrTooManyCases)
+	}
+	if err := q.ctx.Err(); err != nil {
+		return nil, err
+	}
+	mark := len(q.asserted)
+	defer func() { q.asserted = q.asserted[:mark] }()
+	pending = append([]*formula(nil), pending...)
+	for len(goals) > 0 {
+		g := goals[0]
+		goals = goals[1:]
+		switch g.op {
+		case opNo:
+			return nil, nil
+		case opIs:
+			if !q.assert(g.lit) {
+				return nil, nil
+			}
+		case opAll:
+			goals = append(append([]*formula(nil), g.kids...), goals...)
+		case opSome:
+			pending = append(pending, g)
+		}
+	}
+	x, err := q.candidate()
+	if x == nil || err != nil {
+		return nil, err
+	}
+	return q.refine(x, pending)
+}
+
+// assert adds a literal unless it is there already; false when it contradicts the space or another literal outright.
+func (q *search) assert(l literal) bool {
+	for _, a := range q.asserted {
+		if a == l {
+			return true
+		}
+		if a.cond == l.cond && a.cmp == opposite(l.cmp) {
+			return false
+		}
+	}
+	q.asserted = append(q.asserted, l)
+	return q.withinReach(l)
+}
+
+// withinReach tells whether the literal alone can hold on the current space with the choices made.
+func (q *search) withinReach(l literal) bool {
+	e := q.best(l)
+	return e.reaches(l.cmp, q.conds[l.cond].Bound)
+}
+
+func (q *search) best(l literal) extreme {
+	return q.f.extreme(q.conds[l.cond].Terms, q.states(l.cond, q.chosen), upward(l.cmp))
+}
+
+// candidate finds a composition that fulfils the asserted literals, taking undecided terms in the way that suits each.
+func (q *search) candidate() ([]float64, error) {
+	switch len(q.asserted) {
+	case 0:
+		if !q.s.nonempty() {
+			return nil, nil
+		}
+		return q.s.centre(make([]float64, len(q.s.lo))), nil
+	case 1:
+		return q.single(q.asserted[0]), nil
+	}
+	rows := make([]row, 0, len(q.asserted))
+	for _, l := range q.asserted {
+		rows = append(rows, q.relaxed(l))
+	}
+	x, _, err := solve(q.s, rows)
+	return x, err
+}
+
+// single finds a composition for one literal, as far from the bound as the middle of the ranges allows.
+func (q *search) single(l literal) []float64 {
+	e := q.best(l)
+	if !e.reaches(l.cmp, q.conds[l.cond].Bound) {
+		return nil
+	}
+	x := make([]float64, len(e.point))
+	for part := 1.0; part > 1e-12; part /= 2 {
+		for i := range x {
+			x[i] = e.point[i] + part*(e.inner[i]-e.point[i])
+		}
+		if q.fulfils(x, l) {
+			return x
+		}
+	}
+	copy(x, e.point)
+	return x
+}
+
+// relaxed is the literal as a linear row, with undecided terms counted in the way that helps.
+func (q *search) relaxed(l literal) row {
+	c := q.conds[l.cond]
+	up := upward(l.cmp)
+	q.f.load(c.Terms, q.states(l.cond, q.chosen), up)
+	r := row{coef: append([]float64(nil), q.f.weight...), bound: c.Bound, strict: l.cmp == MoreThan || l.cmp == LessThan}
+	if !up {
+		for i := range r.coef {
+			r.coef[i] = -r.coef[i]
+		}
+		r.bound = -r.bound
+	}
+	return r
+}
+
+// refine checks a candidate against what it must really fulfil and splits into cases at the first miss.
+func (q *search) refine(x []float64, pending []*formula) ([]float64, error) {
+	if r, ok := q.torn(); ok {
+		return q.splitReason(r, pending)
+	}
+	for _, l := range q.asserted {
+		if !q.fulfils(x, l) {
+			k := q.culprit(x, l)
+			if k < 0 {
+				if y := q.mend(); y != nil {
+					x = y
+					continue
+				}
+				k = q.f.load(q.conds[l.cond].Terms, q.states(l.cond, q.chosen), upward(l.cmp))
+			}
+			if k >= 0 {
+				return q.splitCutoff(&q.conds[l.cond].Terms[k], pending)
+			}
+			return nil, fmt.Errorf("deciding %q: arithmetic too inexact near %q", q.p.Mixture.Name, q.conds[l.cond].What)
+		}
+	}
+	for i, g := range pending {
+		if q.satisfied(x, g) {
+			continue
+		}
+		rest := append(append([]*formula(nil), pending[:i]...), pending[i+1:]...)
+		for _, kid := range g.kids {
+			y, err := q.run([]*formula{kid}, rest)
+			if y != nil || err != nil {
+				return y, err
+			}
+		}
+		return nil, nil
+	}
+	return x, nil
+}
+
+// mend looks for a composition with more distance to the bounds by exact fractions, for a candidate that misses a
+// literal by rounding.
+func (q *search) mend() []float64 {
+	rows := make([]row, 0, len(q.asserted))
+	for _, l := range q.asserted {
+		r := q.relaxed(l)
+		rows = append(rows, r)
+	}
+	y, found, err := newSystem(q.s, rows).fractions()
+	if err != nil || !found {
+		return nil
+	}
+	for _, l := range q.asserted {
+		if !q.fulfils(y, l) {
+			return nil
+		}
+	}
+	return y
+}
+
+// torn finds a reason set aside that one asserted literal wants to count and another does not.
+func (q *search) torn() (int, bool) {
+	if q.loose == nil {
+		return 0, false
+	}
+	wish := map[int]bool{}
+	for _, l := range q.asserted {
+		for k, st := range q.states(l.cond, q.chosen) {
+			if st != onOrOff {
+				continue
+			}
+			r := q.loose.reason[l.cond][k]
+			helps := (q.conds[l.cond].Terms[k].Weight > 0) == upward(l.cmp)
+			if w, seen := wish[r]; seen && w != helps {
+				return r, true
+			}
+			wish[r] = helps
+		}
+	}
+	return 0, false
+}
+
+func (q *search) splitReason(r int, pending []*formula) ([]float64, error) {
+	defer delete(q.chosen, r)
+	for _, st := range []optional{asStated, off} {
+		q.chosen[r] = st
+		if x, err := q.again(pending); x != nil || err != nil {
+			return x, err
+		}
+	}
+	return nil, nil
+}
+
+func (q *search) splitCutoff(t *Term, pending []*formula) (x []float64, err error) {
+	for _, upper := range []bool{true, false} {
+		q.f.withPiece(t, upper, func() { x, err = q.again(pending) })
+		if x != nil || err != nil {
+			return x, err
+		}
+	}
+	return nil, nil
+}
+
+// again runs the search on what is asserted after the space or the choices have narrowed.
+func (q *search) again(pending []*formula) ([]float64, error) {
+	if !q.s.nonempty() {
+		return nil, nil
+	}
+	for _, l := range q.asserted {
+		if !q.withinReach(l) {
+			return nil, nil
+		}
+	}
+	return q.run(nil, pending)
+}
+
+// culprit is the term of a missed literal whose cut-off the relaxed row left out of account and that differs most at x.
+func (q *search) culprit(x []float64, l literal) int {
+	c := q.conds[l.cond]
+	states := q.states(l.cond, q.chosen)
+	worst, size := -1, -1.0
+	for k := range c.Terms {
+		t := &c.Terms[k]
+		v := q.f.variable(t)
+		if states != nil && states[k] == off || q.f.counts(t, v) != sometimes {
+			continue
+		}
+		helps := (t.Weight > 0) == upward(l.cmp)
+		if states != nil && states[k] == onOrOff && !helps {
+			continue
+		}
+		if gap := math.Abs(t.Weight * x[v]); t.Counts(x[v]) != helps && gap > size {
+			worst, size = k, gap
+		}
+	}
+	return worst
+}
+
+// fulfils evaluates a literal at x by the comparison every classification uses, with reasons that are set aside
+// counting in the way that helps.
+func (q *search) fulfils(x []float64, l literal) bool {
+	c := *q.conds[l.cond]
+	c.Cmp = l.cmp
+	states := q.states(l.cond, q.chosen)
+	if states == nil {
+		return c.Holds(x[:len(x)-1])
+	}
+	var terms []Term
+	for k, t := range c.Terms {
+		if states[k] == asStated || states[k] == onOrOff && q.countsFor(l.cond, k) {
+			terms = append(terms, t)
+		}
+	}
+	c.Terms = terms
+	return c.Holds(x[:len(x)-1])
+}
+
+// countsFor tells whether an undecided term counts: as the asserted literals wish, or as stated when none of them cares.
+func (q *search) countsFor(cond, term int) bool {
+	r := q.loose.reason[cond][term]
+	for _, a := range q.asserted {
+		for k, other := range q.loose.reason[a.cond] {
+			if other == r {
+				return (q.conds[a.cond].Terms[k].Weight > 0) == upward(a.cmp)
+			}
+		}
+	}
+	return true
+}
+
+// satisfied evaluates a formula at x.
+func (q *search) satisfied(x []float64, g *formula) bool {
+	switch g.op {
+	case opIs:
+		return q.fulfils(x, g.lit)
+	case opAll:
+		for _, k := range g.kids {
+			if !q.satisfied(x, k) {
+				return false
+			}
+		}
+		return true
+	case opSome:
+		for _, k := range g.kids {
+			if q.satisfied(x, k) {
+				return true
+			}
+		}
+		return false
+	}
+	return g.op == opYes
+}
