@@ -16,14 +16,15 @@ type Page struct {
 	Lost   string    // why the page could not be read, "" when it was
 }
 
-// Word is a run of characters without a blank, at one place. Angle is 0, 90, 180 or 270 degrees of reading direction.
+// Word is a run of characters without a blank, at one place. Angle is the reading direction, 0, 90, 180 or 270
+// degrees counterclockwise as shown (90 reads upwards).
 type Word struct {
 	Text       string
 	Box        sheet.Rect
 	Size       float64 // font size in points
 	Bold       bool
 	Angle      int
-	Confidence float64 // 1 for text layers; recognition confidence for OCR
+	Confidence float64 // 1 for text layers, 0 where the file does not say which characters it shows; for OCR that of recognition
 	SpaceAfter bool    // a blank follows on the same line in the document's own order
 }
 

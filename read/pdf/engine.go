@@ -1,0 +1,191 @@
+package pdf
+
+import (
+	"context"
+	"crypto/sha256"
+	_ "embed"
+	"encoding/hex"
+	"fmt"
+	"os"
+	"path/filepath"
+	"runtime"
+	"sync"
+	"time"
+
+	"github.com/klippa-app/go-pdfium/webassembly/imports"
+	"github.com/tetratelabs/wazero"
+	"github.com/tetratelabs/wazero/api"
+	"github.com/tetratelabs/wazero/experimental"
+	"github.com/tetratelabs/wazero/imports/wasi_snapshot_preview1"
+)
+
+//go:embed pdfium.wasm
+var pdfium []byte
+
+// Options tune an Engine. The zero value is right for most uses.
+type Options struct {
+	// CacheDir keeps the compiled PDFium between runs. "" is the user's cache folder; "-" keeps nothing.
+	// Whoever may write to the folder may run code as the user.
+	CacheDir string
+	// Progress, if set, is told in plain words what takes long (compiling PDFium, the first time).
+	Progress func(string)
+	// MaxBytes is the largest file that is opened; 0 is 100 MB.
+	MaxBytes int
+	// MaxPages is the largest number of pages; 0 is 500.
+	MaxPages int
+	// PageWork bounds the work for opening a document and for each page, in rounds of PDFium's loops; 0 is 4·10⁹, some
+	// ten seconds. A usual page takes about a million.
+	PageWork int64
+	// Idle is the number of unused instances kept for the next document; 0 is one per processor.
+	Idle int
+}
+
+func (o Options) withDefaults() Options {
+	if o.MaxBytes == 0 {
+		o.MaxBytes = 100 << 20
+	}
+	if o.MaxPages == 0 {
+		o.MaxPages = 500
+	}
+	if o.PageWork == 0 {
+		o.PageWork = 4e9
+	}
+	if o.Idle == 0 {
+		o.Idle = runtime.NumCPU()
+	}
+	if o.Progress == nil {
+		o.Progress = func(string) {}
+	}
+	return o
+}
+
+// memoryPages bounds the memory of one instance, in pages of 64 KiB: 768 MB. It must hold the file, and the picture when
+// a page is rendered; it is only used as far as a document needs it.
+const memoryPages = 768 << 4
+
+// Engine is PDFium, compiled and ready. It may be used from several goroutines at once; each Document from one.
+type Engine struct {
+	options  Options
+	runtime  wazero.Runtime
+	compiled wazero.CompiledModule
+
+	mu     sync.Mutex
+	idle   []*instance
+	closed bool
+}
+
+// NewEngine compiles PDFium, or loads it from the cache folder: about four seconds the first time on a computer, a
+// tenth of a second later. Close it when done.
+func NewEngine(ctx context.Context, options Options) (*Engine, error) {
+	o := options.withDefaults()
+	config := wazero.NewRuntimeConfig().
+		WithCoreFeatures(api.CoreFeaturesV2 | experimental.CoreFeaturesExceptionHandling).
+		WithMemoryLimitPages(memoryPages)
+	dir, ready, err := cacheFolder(o.CacheDir)
+	switch {
+	case err != nil:
+		o.Progress(fmt.Sprintf("Preparing the PDF reader, some seconds at each start, because nothing can be kept: %v. Name a cache folder to avoid it.", err))
+	case !ready && dir != "":
+		o.Progress("Preparing the PDF reader for this computer, some seconds, only this once.")
+	}
+	if err == nil && dir != "" {
+		if cache, err := wazero.NewCompilationCacheWithDir(dir); err == nil {
+			config = config.WithCompilationCache(cache)
+		}
+	}
+	start := time.Now()
+	e, err := newEngine(ctx, o, config)
+	if err != nil && dir != "" {
+		// What the folder holds may be spoiled: begin it anew.
+		os.RemoveAll(dir)
+		e, err = newEngine(ctx, o, config.WithCompilationCache(wazero.NewCompilationCache()))
+	}
+	if err != nil {
+		return nil, fmt.Errorf("prepare the PDF reader: %w", err)
+	}
+	if !ready {
+		o.Progress(fmt.Sprintf("The PDF reader is ready after %.1f s.", time.Since(start).Seconds()))
+	}
+	return e, nil
+}
+
+// cacheFolder makes the folder for compiled code of this very module and tells whether it holds any.
+func cacheFolder(dir string) (folder string, ready bool, err error) {
+	if dir == "-" {
+		return "", false, nil
+	}
+	if dir == "" {
+		user, err := os.UserCacheDir()
+		if err != nil {
+			return "", false, err
+		}
+		dir = filepath.Join(user, "sixteen")
+	}
+	sum := sha256.Sum256(pdfium)
+	folder = filepath.Join(dir, "pdfium-"+hex.EncodeToString(sum[:6]))
+	if err := os.MkdirAll(folder, 0o700); err != nil {
+		return "", false, err
+	}
+	compiled, _ := filepath.Glob(filepath.Join(folder, "*", "*"))
+	return folder, len(compiled) > 0, nil
+}
+
+func newEngine(ctx context.Context, o Options, config wazero.RuntimeConfig) (*Engine, error) {
+	ctx = experimental.WithCompilationWorkers(ctx, runtime.NumCPU())
+	e := &Engine{options: o, runtime: wazero.NewRuntimeWithConfig(ctx, config)}
+	err := func() (err error) {
+		if _, err := wasi_snapshot_preview1.Instantiate(ctx, e.runtime); err != nil {
+			return err
+		}
+		if e.compiled, err = e.runtime.CompileModule(ctx, pdfium); err != nil {
+			return err
+		}
+		_, err = imports.Instantiate(ctx, e.runtime, e.compiled)
+		return err
+	}()
+	if err != nil {
+		e.runtime.Close(ctx)
+		return nil, err
+	}
+	return e, nil
+}
+
+// Close frees the engine. Documents still open can no longer be used.
+func (e *Engine) Close() error {
+	e.mu.Lock()
+	defer e.mu.Unlock()
+	e.closed, e.idle = true, nil
+	return e.runtime.Close(context.Background())
+}
+
+// take returns an idle instance or a new one.
+func (e *Engine) take(ctx context.Context) (*instance, error) {
+	e.mu.Lock()
+	if n := len(e.idle); n > 0 {
+		in := e.idle[n-1]
+		e.idle = e.idle[:n-1]
+		e.mu.Unlock()
+		return in, nil
+	}
+	closed := e.closed
+	e.mu.Unlock()
+	if closed {
+		return nil, fmt.Errorf("the PDF reader is closed")
+	}
+	return newInstance(ctx, e.runtime, e.compiled)
+}
+
+// idleMemory is the most memory, in bytes, with which an instance is kept for another document: memory that a
+// WebAssembly module took is never given back.
+const idleMemory = 64 << 20
+
+// give returns an instance after use. One that failed or grew large is closed.
+func (e *Engine) give(in *instance) {
+	e.mu.Lock()
+	defer e.mu.Unlock()
+	if in.failed == nil && in.memory.Size() <= idleMemory && len(e.idle) < e.options.Idle && !e.closed {
+		e.idle = append(e.idle, in)
+		return
+	}
+	in.close()
+}
