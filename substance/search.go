@@ -27,19 +27,32 @@ type label struct {
 	kind   string // "name" or "synonym"
 	text   string // as held
 	folded string
+	joined string // folded without blanks
 	tokens []string
-	grams  map[[3]rune]bool
+	sorted []string
+	grams  int // how many different letter triples
 }
 
-type index struct{ labels []label }
+// index holds the labels and, for every letter triple, the labels that have it.
+type index struct {
+	labels []label
+	having map[[3]rune][]int32
+}
 
 func newIndex(all []*Substance) *index {
-	x := &index{}
+	x := &index{having: map[[3]rune][]int32{}}
 	add := func(s *Substance, kind, text string) {
 		f := fold(text)
-		if f != "" {
-			x.labels = append(x.labels, label{s, kind, text, f, strings.Fields(f), trigrams(f)})
+		if f == "" {
+			return
 		}
+		l := label{s: s, kind: kind, text: text, folded: f, joined: strings.ReplaceAll(f, " ", ""), tokens: strings.Fields(f)}
+		l.sorted = slices.Sorted(slices.Values(l.tokens))
+		for g := range trigrams(f) {
+			x.having[g] = append(x.having[g], int32(len(x.labels)))
+			l.grams++
+		}
+		x.labels = append(x.labels, l)
 	}
 	for _, s := range all {
 		add(s, "name", s.Name)
@@ -123,9 +136,19 @@ func (t *Table) Search(query string, n int) []Match {
 	}
 	t.searchNumbers(query, put)
 	if q := newQuery(query); q.folded != "" {
-		for i := range t.index().labels {
-			l := &t.index().labels[i]
-			if score, why, exact := q.compare(l); score > 0 {
+		x := t.index()
+		shared := make([]uint8, len(x.labels))
+		for g := range q.grams {
+			for _, i := range x.having[g] {
+				shared[i]++
+			}
+		}
+		for i := range x.labels {
+			if shared[i] == 0 {
+				continue
+			}
+			l := &x.labels[i]
+			if score, why, exact := q.compare(l, int(shared[i])); score > 0 {
 				put(Match{Substance: l.s, Score: score, Why: why, Exact: exact})
 			}
 		}
@@ -182,30 +205,36 @@ type query struct {
 	folded string
 	tokens []string
 	sorted []string
+	joined string
 	grams  map[[3]rune]bool
 }
 
 func newQuery(s string) query {
 	f := fold(s)
-	q := query{folded: f, tokens: strings.Fields(f), grams: trigrams(f)}
+	q := query{folded: f, tokens: strings.Fields(f), grams: trigrams(f), joined: strings.ReplaceAll(f, " ", "")}
 	q.sorted = slices.Sorted(slices.Values(q.tokens))
 	return q
 }
 
-// compare scores a label against the query; 0 is no match.
-func (q query) compare(l *label) (score float64, why string, exact bool) {
-	said := l.kind
-	if l.text != l.s.Name {
-		said = fmt.Sprintf("%s %q", l.kind, l.text)
+// said names the label in an answer.
+func (l *label) said() string {
+	if l.text == l.s.Name {
+		return l.kind
 	}
+	return l.kind + " \"" + l.text + "\""
+}
+
+// compare scores a label against the query; 0 is no match.
+func (q query) compare(l *label, shared int) (score float64, why string, exact bool) {
+	said := l.said()
 	switch {
 	case q.folded == l.folded && l.kind == "name":
 		return 0.99, said, true
 	case q.folded == l.folded:
 		return 0.98, said, true
-	case strings.ReplaceAll(q.folded, " ", "") == strings.ReplaceAll(l.folded, " ", ""):
+	case q.joined == l.joined:
 		return 0.97, said + ", other spacing", true
-	case len(q.tokens) > 1 && slices.Equal(q.sorted, slices.Sorted(slices.Values(l.tokens))):
+	case len(q.tokens) > 1 && slices.Equal(q.sorted, l.sorted):
 		return 0.93, "words of the " + said + " in another order", false
 	case len(q.folded) >= 2 && strings.HasPrefix(l.folded, q.folded):
 		return 0.8 + 0.1*float64(len(q.folded))/float64(len(l.folded)), "beginning of the " + said, false
@@ -213,7 +242,7 @@ func (q query) compare(l *label) (score float64, why string, exact bool) {
 	if share := q.inside(l.tokens); share > 0 {
 		return 0.66 + 0.12*share, "part of the " + said, false
 	}
-	return q.nearly(l, said)
+	return q.nearly(l, said, shared)
 }
 
 // inside tells how much of the label the query's words make up when each of them begins a word of the label; 0 when not.
@@ -235,10 +264,10 @@ func (q query) inside(tokens []string) float64 {
 }
 
 // nearly scores typing errors: few edits between the whole names, or many trigrams shared.
-func (q query) nearly(l *label, said string) (float64, string, bool) {
+func (q query) nearly(l *label, said string, shared int) (float64, string, bool) {
 	n := len(q.folded)
 	allowed := min(3, n/4)
-	if allowed > 0 && max(n-len(l.folded), len(l.folded)-n) <= allowed {
+	if allowed > 0 && shared*3 >= len(q.grams) && max(n-len(l.folded), len(l.folded)-n) <= allowed {
 		if d := edits(q.folded, l.folded, allowed); d <= allowed {
 			return 0.78 - 0.06*float64(d), fmt.Sprintf("%s, %d %s apart", said, d, plural(d, "letter", "letters")), false
 		}
@@ -246,13 +275,7 @@ func (q query) nearly(l *label, said string) (float64, string, bool) {
 	if n < 4 {
 		return 0, "", false
 	}
-	shared := 0
-	for g := range q.grams {
-		if l.grams[g] {
-			shared++
-		}
-	}
-	dice := 2 * float64(shared) / float64(len(q.grams)+len(l.grams))
+	dice := 2 * float64(shared) / float64(len(q.grams)+l.grams)
 	if dice < 0.5 {
 		return 0, "", false
 	}
