@@ -142,8 +142,8 @@ func (c *Card) note(src Source, doubt, what string) {
 	}
 }
 
-// WriteCard writes the card of a substance as plain text, about 100 columns wide. Every value carries its source;
-// recalled ones say "from memory". It gives the first error of w.
+// WriteCard writes the card of a substance as plain text, about 100 columns wide. Every value carries the number of its
+// source, listed at the end, and the words "from memory" where it was recalled. It gives the first error of w.
 func WriteCard(w io.Writer, s *Substance) error {
 	p := &printer{w: w}
 	c := NewCard(s)
@@ -158,7 +158,7 @@ func WriteCard(w io.Writer, s *Substance) error {
 	p.properties(c)
 	p.line("Vapour pressure (pure substance)")
 	for _, v := range c.Pressures {
-		p.line("  %s", v.text())
+		p.pressure(v)
 	}
 	p.line("")
 	if len(c.Doubts) > 0 {
@@ -168,17 +168,45 @@ func WriteCard(w io.Writer, s *Substance) error {
 		}
 		p.line("")
 	}
-	p.line("%d of %d values on this card are from memory.", c.Recalled, c.Values)
-	for _, at := range c.CheckAt {
-		p.wrapped("  check at: ", at)
+	p.line("Sources (%d of %d values are from memory)", c.Recalled, c.Values)
+	for i, src := range p.sources {
+		text := src.Text
+		if src.Memory {
+			text = "from memory: " + text
+			if src.CheckAt != "" {
+				text += " – check at " + src.CheckAt
+			}
+		}
+		p.wrapped(fmt.Sprintf("  [%d] ", i+1), text)
 	}
+	p.line("")
 	p.line("Reference facts do not replace the supplier's sheet; what is not held here is unknown, not absent.")
 	return p.err
 }
 
 type printer struct {
-	w   io.Writer
-	err error
+	w       io.Writer
+	err     error
+	sources []Source // cited so far, without evidence
+}
+
+// cite gives the mark of a source: its number, "from memory", and what stands behind this value.
+func (p *printer) cite(s Source) string {
+	evidence := s.Evidence
+	s.Evidence = ""
+	i := slices.Index(p.sources, s)
+	if i < 0 {
+		i = len(p.sources)
+		p.sources = append(p.sources, s)
+	}
+	mark := "[" + strconv.Itoa(i+1)
+	if s.Memory {
+		mark += ", from memory"
+	}
+	if evidence != "" {
+		mark += ": " + evidence
+	}
+	return mark + "]"
 }
 
 func (p *printer) line(format string, args ...any) {
@@ -214,13 +242,13 @@ func (p *printer) classification(c Card) {
 	for _, g := range c.Groups {
 		p.line("  %s", g.Title)
 		for _, x := range g.Entries {
-			p.wrapped("    ", x.text()+"  ["+x.Source.String()+"]")
+			p.wrapped("    ", x.text()+"  "+p.cite(x.Source)+p.detailCite(x))
 		}
 	}
 	p.wrapped("  EU: ", c.EU)
 	p.wrapped("  US: ", c.US)
 	for _, k := range c.Cancer {
-		p.line("  %s: %s  [%s]", k.Programme, k.Group, k.Source)
+		p.line("  %s: %s  %s", k.Programme, k.Group, p.cite(k.Source))
 	}
 	p.line("")
 }
@@ -233,7 +261,7 @@ func (p *printer) limits(c Card) {
 	for _, g := range c.Limits {
 		p.line("  %s", placeNames[g.Place])
 		for _, l := range g.Limits {
-			p.wrapped("    ", l.text()+"  ["+l.Source.String()+"]")
+			p.wrapped("    ", l.text()+"  "+p.cite(l.Source))
 		}
 	}
 	p.line("")
@@ -247,7 +275,7 @@ func (p *printer) properties(c Card) {
 			unknown = append(unknown, x.Name)
 			continue
 		}
-		p.wrapped("  ", x.Name+": "+strings.TrimSpace(x.Value.figure()+" "+x.Unit)+"  ["+x.Value.Source.String()+"]")
+		p.wrapped("  ", x.Name+": "+strings.TrimSpace(x.Value.figure()+" "+x.Unit)+"  "+p.cite(x.Value.Source))
 	}
 	if len(unknown) > 0 {
 		p.wrapped("  not held: ", strings.Join(unknown, ", "))
@@ -258,18 +286,6 @@ func (p *printer) properties(c Card) {
 var placeNames = map[Jurisdiction]string{
 	UnitedStates: "United States", California: "California", Ontario: "Ontario", EuropeanUnion: "European Union",
 	UnitedKingdom: "United Kingdom", Germany: "Germany", OtherPlace: "Other",
-}
-
-// String is the source in one line, with "from memory" where that is so.
-func (s Source) String() string {
-	out := s.Text
-	if s.Evidence != "" {
-		out += ": " + s.Evidence
-	}
-	if s.Memory {
-		out = "from memory: " + out
-	}
-	return out
 }
 
 func (v Value) figure() string {
@@ -288,7 +304,7 @@ func (c Classification) text() string {
 	if c.Hazard == ghs.NoHazard {
 		out = string(c.Code)
 	} else {
-		out = strings.TrimSpace(c.Hazard.String() + " " + string(c.Code))
+		out = strings.TrimSpace(strings.ReplaceAll(c.Hazard.String(), "_", " ") + " " + string(c.Code))
 	}
 	if c.Detail != "" {
 		out += " (" + c.Detail + ")"
@@ -308,9 +324,6 @@ func (c Classification) text() string {
 	}
 	if len(more) > 0 {
 		out += "; " + strings.Join(more, "; ")
-		if c.DetailSource.Memory && !c.Source.Memory {
-			out += " (these from memory)"
-		}
 	}
 	return out
 }
@@ -344,16 +357,25 @@ func (l Limit) text() string {
 	return out
 }
 
-func (v CardPressure) text() string {
+func (p *printer) pressure(v CardPressure) {
 	if !v.Pressure.Known {
-		return fmt.Sprintf("%g °C: unknown; %s", v.TempC, v.Pressure.Reason)
+		p.wrapped("  ", fmt.Sprintf("%g °C: unknown; %s", v.TempC, v.Pressure.Reason))
+		return
 	}
 	kind := ""
 	if v.Pressure.Estimate {
-		kind = "estimate, "
+		kind = "estimate: "
 	}
-	return fmt.Sprintf("%g °C: %.3g Pa, saturated air %.3g ppm  [%s%s; %s; %s]", v.TempC, v.Pressure.Pa, v.SaturatedPPM, kind, v.Pressure.Method,
-		v.Pressure.Reason, v.Pressure.Source)
+	p.wrapped("  ", fmt.Sprintf("%g °C: %.3g Pa, saturated air %.3g ppm  %s%s; %s  %s", v.TempC, v.Pressure.Pa, v.SaturatedPPM, kind,
+		v.Pressure.Method, v.Pressure.Reason, p.cite(v.Pressure.Source)))
+}
+
+// detailCite marks the source of limits, M-factor and estimates where it is another than that of the class.
+func (p *printer) detailCite(c Classification) string {
+	if c.DetailSource.Text == "" || c.DetailSource.Text == c.Source.Text {
+		return ""
+	}
+	return "; figures " + p.cite(c.DetailSource)
 }
 
 func synonymLine(list []Synonym) string {
