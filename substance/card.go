@@ -67,6 +67,7 @@ var groupTitles = []struct {
 	{Harmonised, "Harmonised in the EU (Annex VI; law in the EU and, as far as its list has not parted from it, in Great Britain)"},
 	{Notified, "Typical: what most notifiers state"},
 	{Supplier, "Typical: what supplier sheets state"},
+	{Derived, "Derived from the data held, where no statement is held"},
 }
 
 // NewCard lays a substance out.

@@ -210,7 +210,7 @@ func (l *loader) classification(r record) error {
 	}
 	c := Classification{Authority: Authority(r.get("authority")), Code: ghs.Code(r.get("code")), Detail: r.get("detail"),
 		OnlyByLimit: r.yes("only_by_limit"), Check: r.get("check")}
-	if !slices.Contains([]Authority{Harmonised, Notified, Supplier}, c.Authority) {
+	if !slices.Contains([]Authority{Harmonised, Notified, Supplier, Derived}, c.Authority) {
 		return fmt.Errorf("authority %q", c.Authority)
 	}
 	switch name := r.get("hazard"); name {

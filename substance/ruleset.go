@@ -91,7 +91,7 @@ func (s *Substance) ForRuleSet(rs ghs.RuleSet) Basis {
 		covered[hazardKey(c)] = c
 	}
 	var nothing []Classification
-	for _, a := range []Authority{Notified, Supplier} {
+	for _, a := range []Authority{Notified, Supplier, Derived} {
 		mine := map[key]Classification{}
 		for _, c := range s.by(a, rs) {
 			if c.NotClassified {

@@ -81,6 +81,7 @@ const (
 	Harmonised Authority = "harmonised" // EU Annex VI
 	Notified   Authority = "notified"   // consensus of notifiers
 	Supplier   Authority = "supplier"   // typical supplier data
+	Derived    Authority = "derived"    // criteria of the standard applied to data held, where nobody's statement is held
 	Imported   Authority = "imported"   // from a user's own official table
 )
 

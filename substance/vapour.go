@@ -13,6 +13,9 @@ const (
 	// trouton is the entropy of vaporisation at the boiling point of liquids that do not associate, J/(mol K) (Trouton's
 	// rule; Atkins, Physical Chemistry, states about 85; 88 = 10.6 R is the figure common in engineering).
 	trouton = 88.0
+
+	// estimateCeiling is where estimates end, Pa: liquids near their critical point no longer follow a straight line.
+	estimateCeiling = 3e6
 )
 
 // Method tells how a vapour pressure was found.
@@ -40,16 +43,19 @@ type Pressure struct {
 	Source   Source  `json:"source"`
 }
 
-// VapourPressure is the vapour pressure of the pure substance at a temperature in °C, from −60 to 400 °C. Inside the range of
+// VapourPressure is the vapour pressure of the pure substance at a temperature in °C, from −120 to 400 °C. Inside the range of
 // the Antoine equation it is log10(p/Pa) = A − B/(T/K + C); elsewhere ln p is a straight line in 1/T
 // (Clausius–Clapeyron with constant heat of vaporisation), which is an estimate and says so. Estimates that rest on the
 // boiling point alone read high at room temperature, the more so for alcohols, amines and acids.
 func (s *Substance) VapourPressure(tempC float64) Pressure {
-	if !(tempC >= -60 && tempC <= 400) {
-		return Pressure{Method: ByNothing, Reason: fmt.Sprintf("%g °C lies outside −60 to 400 °C", tempC)}
+	if !(tempC >= -120 && tempC <= 400) {
+		return Pressure{Method: ByNothing, Reason: fmt.Sprintf("%g °C lies outside −120 to 400 °C", tempC)}
 	}
 	k := tempC + zeroC
 	p := s.pressure(k)
+	if p.Known && p.Estimate && p.Pa > estimateCeiling {
+		return Pressure{Method: ByNothing, Reason: fmt.Sprintf("%g °C lies far above the boiling point; an estimate there means nothing", tempC)}
+	}
 	if p.Known && p.Estimate && s.MeltingPointC.Known && tempC < s.MeltingPointC.V {
 		p.Reason += "; the substance is solid at this temperature and its vapour pressure is lower"
 	}

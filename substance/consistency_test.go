@@ -1,0 +1,291 @@
+package substance
+
+import (
+	"fmt"
+	"math"
+	"strings"
+	"testing"
+
+	"sixteen/ghs"
+)
+
+// Every test in this file runs over every row of the embedded table. A row that breaks a rule for a known reason stands
+// in exceptions with that reason; an exception that no longer applies fails too, so that the list stays true.
+
+type checker struct {
+	t    *testing.T
+	used map[string]bool
+	list map[string]string // what → reason
+}
+
+func check(t *testing.T, list map[string]string) *checker {
+	return &checker{t: t, used: map[string]bool{}, list: list}
+}
+
+func (c *checker) fail(id, format string, args ...any) {
+	if _, known := c.list[id]; known {
+		c.used[id] = true
+		return
+	}
+	c.t.Errorf("%q: %s", id, fmt.Sprintf(format, args...))
+}
+
+func (c *checker) done() {
+	for id, reason := range c.list {
+		if !c.used[id] {
+			c.t.Errorf("exception %q (%s) no longer applies", id, reason)
+		}
+		if reason == "" {
+			c.t.Errorf("exception %q has no reason", id)
+		}
+	}
+}
+
+func known(vs ...Value) bool {
+	for _, v := range vs {
+		if !v.Known {
+			return false
+		}
+	}
+	return true
+}
+
+// An Antoine equation whose range reaches the boiling point must give one atmosphere there: within 3 K, which is about
+// 10 % of the pressure.
+func TestAntoineGivesOneAtmosphereAtTheBoilingPoint(t *testing.T) {
+	c := check(t, nil)
+	n := 0
+	for _, s := range Embedded().All() {
+		if s.Antoine == nil || !s.BoilingPointC.Known {
+			continue
+		}
+		k := s.BoilingPointC.V + zeroC
+		if k < s.Antoine.TminK || k > s.Antoine.TmaxK {
+			continue
+		}
+		n++
+		if p := s.VapourPressure(s.BoilingPointC.V); math.Abs(p.Pa/101325-1) > 0.11 || p.Estimate {
+			c.fail(s.CAS, "%s: %.0f Pa at the boiling point %g °C", s.Name, p.Pa, s.BoilingPointC.V)
+		}
+	}
+	c.done()
+	if n < 60 {
+		t.Errorf("only %d equations reach the boiling point", n)
+	}
+}
+
+// The value at 20 °C and the equation must agree within 6 % where the range reaches 20 °C.
+func TestAntoineAgreesWithTheValueHeld(t *testing.T) {
+	n := 0
+	for _, s := range Embedded().All() {
+		if s.Antoine == nil || !s.VapourPressurePa.Known || s.Antoine.TminK > 293.15 || s.Antoine.TmaxK < 293.15 {
+			continue
+		}
+		n++
+		if p := s.VapourPressure(20); math.Abs(p.Pa/s.VapourPressurePa.V-1) > 0.06 {
+			t.Errorf("%s %s: %.4g Pa by the equation, %.4g Pa held", s.CAS, s.Name, p.Pa, s.VapourPressurePa.V)
+		}
+	}
+	if n < 60 {
+		t.Errorf("only %d equations reach 20 °C", n)
+	}
+}
+
+// Molar mass between ppm and mg/m³: the pair of a limit must fit within 6 % at the molar volume of its authority.
+func TestLimitPairsFitTheMolarMass(t *testing.T) {
+	c := check(t, pairExceptions)
+	n := 0
+	for _, s := range Embedded().All() {
+		for _, l := range s.Limits {
+			if l.PPM == 0 || l.MgM3 == 0 || !s.MolarMassGMol.Known {
+				continue
+			}
+			n++
+			want := MgM3FromPPM(l.PPM, s.MolarMassGMol.V, authorityNamed(l.Authority).molar)
+			doubted := strings.Contains(l.Check, "by the molar mass")
+			if off := math.Abs(l.MgM3/want-1) > 0.06; off != doubted {
+				t.Errorf("%s %s %s: off = %v, but the row says so = %v", s.CAS, l.Authority, l.Kind, off, doubted)
+			} else if off {
+				c.fail(fmt.Sprintf("%s %s %s %g ppm", s.CAS, l.Authority, l.Kind, l.PPM), "%s: %g mg/m³ held, %.3g by the molar mass", s.Name, l.MgM3, want)
+			}
+		}
+	}
+	c.done()
+	if n < 800 {
+		t.Errorf("only %d pairs", n)
+	}
+}
+
+// Of one authority and one basis the shift mean is not above the short-term limit and that not above the ceiling.
+func TestLimitsRise(t *testing.T) {
+	c := check(t, orderExceptions)
+	order := []string{TWA, STEL, Ceiling}
+	for _, s := range Embedded().All() {
+		for i, a := range s.Limits {
+			for _, b := range s.Limits[i+1:] {
+				basis := func(l Limit) string { return strings.ReplaceAll(l.Basis, "from AGW x peak factor", "") }
+				if a.Authority != b.Authority || basis(a) != basis(b) || a.Kind == b.Kind {
+					continue
+				}
+				low, high := a, b
+				if indexOf(order, low.Kind) > indexOf(order, high.Kind) {
+					low, high = high, low
+				}
+				if (low.PPM > 0 && high.PPM > 0 && low.PPM > high.PPM) || (low.MgM3 > 0 && high.MgM3 > 0 && low.MgM3 > high.MgM3) {
+					c.fail(fmt.Sprintf("%s %s %s %s", s.CAS, a.Authority, low.Kind, high.Kind), "%s: %g ppm %g mg/m³ above %g ppm %g mg/m³", s.Name, low.PPM, low.MgM3, high.PPM, high.MgM3)
+				}
+			}
+		}
+	}
+	c.done()
+}
+
+func indexOf(list []string, s string) int {
+	for i, x := range list {
+		if x == s {
+			return i
+		}
+	}
+	return -1
+}
+
+// No limit stands twice for one authority, kind and basis.
+func TestNoLimitTwice(t *testing.T) {
+	for _, s := range Embedded().All() {
+		seen := map[string]bool{}
+		for _, l := range s.Limits {
+			id := l.Authority + "|" + l.Kind + "|" + l.Basis
+			if seen[id] {
+				t.Errorf("%s %s: %s stands twice", s.CAS, s.Name, id)
+			}
+			seen[id] = true
+			if authorityNamed(l.Authority).place == OtherPlace {
+				t.Errorf("%s: authority %q has no place", s.CAS, l.Authority)
+			}
+		}
+	}
+}
+
+// Flash point against the category for flammable liquids (29 CFR 1910.1200 B.6.2, CLP Annex I 2.6.2): category 1 flash
+// < 23 °C and boiling ≤ 35 °C, 2 flash < 23 °C and boiling > 35 °C, 3 flash 23 to 60 °C.
+func TestFlashPointFitsTheFlammableCategory(t *testing.T) {
+	c := check(t, flashExceptions)
+	n := 0
+	for _, s := range Embedded().All() {
+		if !s.FlashPointC.Known {
+			continue
+		}
+		for _, x := range s.Classifications {
+			f, low := s.FlashPointC.V, s.BoilingPointC.Known && s.BoilingPointC.V <= 35
+			ok := true
+			switch x.Hazard {
+			case ghs.FlamLiq1:
+				ok = f < 23 && (low || !s.BoilingPointC.Known)
+			case ghs.FlamLiq2:
+				ok = f < 23 && !low
+			case ghs.FlamLiq3:
+				ok = f >= 23 && f <= 60
+			default:
+				continue
+			}
+			n++
+			if !ok {
+				c.fail(s.CAS+" "+x.Hazard.String(), "%s (%s): flash point %g °C, boiling point %g °C", s.Name, x.Authority, f, s.BoilingPointC.V)
+			}
+		}
+	}
+	c.done()
+	if n < 90 {
+		t.Errorf("only %d flammable liquids with a flash point", n)
+	}
+}
+
+// A liquid whose flash point is at or below 60 °C and that carries a classification must be classified flammable.
+func TestLowFlashPointIsClassified(t *testing.T) {
+	c := check(t, unclassifiedFlash)
+	for _, s := range Embedded().All() {
+		if !s.FlashPointC.Known || s.FlashPointC.V > 60 || (s.MeltingPointC.Known && s.MeltingPointC.V > 25) || (s.BoilingPointC.Known && s.BoilingPointC.V < 20) {
+			continue
+		}
+		found := false
+		for _, x := range s.Classifications {
+			switch x.Hazard.Class() {
+			case ghs.FlammableLiquids, ghs.FlammableGases, ghs.OrganicPeroxides:
+				found = true
+			}
+		}
+		if !found {
+			c.fail(s.CAS, "%s: flash point %g °C and not classified as flammable", s.Name, s.FlashPointC.V)
+		}
+	}
+	c.done()
+}
+
+var (
+	minerals = map[string]bool{"filler": true, "pigment": true, "metal powder": true}
+	mineral  = map[string]bool{"1310-73-2": true, "1310-58-3": true, "1305-62-0": true, "1305-78-8": true, "497-19-8": true, "6834-92-0": true, "1309-64-4": true}
+)
+
+func TestPhysicalDataAreOrdered(t *testing.T) {
+	c := check(t, physicalExceptions)
+	for _, s := range Embedded().All() {
+		if known(s.LowerFlammablePct, s.UpperFlammablePct) && s.LowerFlammablePct.V >= s.UpperFlammablePct.V {
+			c.fail(s.CAS+" flammable limits", "%s: %g not below %g", s.Name, s.LowerFlammablePct.V, s.UpperFlammablePct.V)
+		}
+		if known(s.MeltingPointC, s.BoilingPointC) && s.MeltingPointC.V >= s.BoilingPointC.V {
+			c.fail(s.CAS+" melting", "%s: melts at %g, boils at %g °C", s.Name, s.MeltingPointC.V, s.BoilingPointC.V)
+		}
+		if known(s.FlashPointC, s.BoilingPointC) && s.FlashPointC.V >= s.BoilingPointC.V {
+			c.fail(s.CAS+" flash", "%s: flashes at %g, boils at %g °C", s.Name, s.FlashPointC.V, s.BoilingPointC.V)
+		}
+		if known(s.FlashPointC, s.AutoIgnitionC) && s.FlashPointC.V >= s.AutoIgnitionC.V {
+			c.fail(s.CAS+" ignition", "%s: flashes at %g, ignites at %g °C", s.Name, s.FlashPointC.V, s.AutoIgnitionC.V)
+		}
+		low, high := 480.0, 2000.0 // kg/m³: liquids, resins, organic solids
+		if minerals[s.Family] || mineral[s.CAS] {
+			low, high = 1000, 12000 // minerals, metals, salts
+		}
+		if s.DensityKgM3.Known && (s.DensityKgM3.V < low || s.DensityKgM3.V > high) {
+			c.fail(s.CAS+" density", "%s: %g kg/m³", s.Name, s.DensityKgM3.V)
+		}
+		if s.MolarMassGMol.Known && (s.MolarMassGMol.V < 16 || s.MolarMassGMol.V > 1500) {
+			c.fail(s.CAS+" molar mass", "%s: %g g/mol", s.Name, s.MolarMassGMol.V)
+		}
+		if s.LowerFlammablePct.Known && (s.LowerFlammablePct.V <= 0 || s.UpperFlammablePct.V > 100) {
+			c.fail(s.CAS+" flammable limits", "%s: outside 0 to 100 %%", s.Name)
+		}
+		if s.VapourPressurePa.Known && s.BoilingPointC.Known && (s.VapourPressurePa.V > oneAtm) != (s.BoilingPointC.V < 20) {
+			c.fail(s.CAS+" vapour pressure", "%s: %g Pa at 20 °C, boils at %g °C", s.Name, s.VapourPressurePa.V, s.BoilingPointC.V)
+		}
+		h := []Value{s.HansenD, s.HansenP, s.HansenH}
+		if s.HansenD.Known && (h[0].V < 12 || h[0].V > 23 || h[1].V < 0 || h[1].V > 27 || h[2].V < 0 || h[2].V > 45) {
+			c.fail(s.CAS+" hansen", "%s: %g %g %g", s.Name, h[0].V, h[1].V, h[2].V)
+		}
+	}
+	c.done()
+}
+
+// The air saturated with a liquid at its flash point must be near its lower flammable limit: within a factor of three,
+// since closed-cup flash points are measured where the vapour just reaches it (common practice, for example in the
+// estimation of flash points from vapour pressure).
+func TestFlashPointFitsTheLowerFlammableLimit(t *testing.T) {
+	c := check(t, flashVapourExceptions)
+	n := 0
+	for _, s := range Embedded().All() {
+		if !known(s.FlashPointC, s.LowerFlammablePct) || s.FlashPointC.AtLeast || s.Antoine == nil {
+			continue
+		}
+		p := s.VapourPressure(s.FlashPointC.V)
+		if !p.Known {
+			continue
+		}
+		n++
+		if ratio := p.Pa / oneAtm * 100 / s.LowerFlammablePct.V; ratio < 1/3. || ratio > 3 {
+			c.fail(s.CAS, "%s: air saturated at the flash point %g °C holds %.2g %%, lower flammable limit %g %%", s.Name, s.FlashPointC.V, p.Pa/oneAtm*100, s.LowerFlammablePct.V)
+		}
+	}
+	c.done()
+	if n < 60 {
+		t.Errorf("only %d substances compared", n)
+	}
+}
