@@ -169,13 +169,13 @@ func (sys *system) add(a []float64, b float64, strict, literal bool) {
 
 // solve looks for a composition of the space that fulfils the rows. It asks the floating-point solver first; when that
 // fails or finds less than a clear distance either way, fractions decide. The answer is exact up to differences of
-// 5e-10 of the size of a row, which are taken for rounding of the input.
-func solve(s *space, rows []row) (x []float64, found bool, err error) {
+// 5e-10 of the size of a row, which are taken for rounding of the input. With exact, fractions decide at once.
+func solve(s *space, rows []row, exact bool) (x []float64, found bool, err error) {
 	if !s.nonempty() {
 		return nil, false, nil
 	}
 	sys := newSystem(s, rows)
-	if len(sys.vars) > 0 {
+	if len(sys.vars) > 0 && !exact {
 		y, t, err := sys.float()
 		switch {
 		case err == nil && t > clearly:

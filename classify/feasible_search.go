@@ -5,6 +5,8 @@ import (
 	"errors"
 	"fmt"
 	"math"
+
+	"sixteen/ghs"
 )
 
 // problem is a program over one space, with the extremes of its conditions worked out once each. In a proof some
@@ -17,6 +19,7 @@ type problem struct {
 	first  [][]int // first[o][a] is the index in conds of the first condition of alternative a of outcome o
 	bounds []bounds
 	loose  *loosened // nil when every statement is taken as given
+	exact  bool      // decide joint conditions in fractions only
 }
 
 // bounds are the extremes of one condition over the space.
@@ -29,9 +32,9 @@ type bounds struct {
 // are set aside, and the share the remainder must have to cause a hazard by itself.
 type loosened struct {
 	reason [][]int
-	aside  []bool // by reason
-	free   []bool // by condition: a fact without terms that is set aside
-	hidden map[int]float64
+	aside  []bool                 // by reason
+	free   []bool                 // by condition: a fact without terms that is set aside
+	hidden map[ghs.Hazard]float64 // nil when the remainder is taken to add nothing
 }
 
 func newProblem(p *Program, s *space) *problem {
@@ -92,7 +95,7 @@ func (pr *problem) states(c int, chosen map[int]optional) []optional {
 
 // literal is a condition of the problem or, with another comparison, its opposite.
 type literal struct {
-	cond int // index into problem.conds; noCondition-i-1 when it asks for a share of the remainder
+	cond int // index into problem.conds
 	cmp  Compare
 }
 
@@ -201,11 +204,6 @@ func (pr *problem) alternatives(o int, want bool) *formula {
 		outer, inner = opAll, opSome
 	}
 	var alts []*formula
-	if want && pr.loose != nil {
-		if c, ok := pr.hiddenCondition(o); ok {
-			alts = append(alts, pr.isLiteral(literal{c, AtLeast}))
-		}
-	}
 	for a, c := range pr.first[o] {
 		var conds []*formula
 		for k := range pr.p.Outcomes[o].AnyOf[a].AllOf {
@@ -224,19 +222,17 @@ func (pr *problem) alternatives(o int, want bool) *formula {
 	return join(outer, alts)
 }
 
-// hiddenCondition is the condition that the remainder alone could cause outcome o, when that is allowed for.
-func (pr *problem) hiddenCondition(o int) (int, bool) {
-	limit, ok := pr.loose.hidden[o]
-	if !ok {
-		return 0, false
-	}
+// remainderAtLeast adds the condition that the undisclosed remainder has at least the given share.
+func (pr *problem) remainderAtLeast(percent float64) int {
 	pr.conds = append(pr.conds[:len(pr.conds):len(pr.conds)], &Condition{
-		Terms: []Term{{Ingredient: -1, Weight: 1}}, Cmp: AtLeast, Bound: limit, What: "undisclosed remainder", Unit: "%",
+		Terms: []Term{{Ingredient: -1, Weight: 1}}, Cmp: AtLeast, Bound: percent, What: "undisclosed remainder", Unit: "%",
 	})
 	pr.bounds = append(pr.bounds, bounds{})
-	pr.loose.reason = append(pr.loose.reason[:len(pr.loose.reason):len(pr.loose.reason)], nil)
-	pr.loose.free = append(pr.loose.free[:len(pr.loose.free):len(pr.loose.free)], false)
-	return len(pr.conds) - 1, true
+	loose := *pr.loose
+	loose.reason = append(loose.reason[:len(loose.reason):len(loose.reason)], nil)
+	loose.free = append(loose.free[:len(loose.free):len(loose.free)], false)
+	pr.loose = &loose
+	return len(pr.conds) - 1
 }
 
 // searchLimit bounds the cases one question may fall into; real mixtures need a few dozen.
@@ -335,7 +331,7 @@ func (q *search) candidate() ([]float64, error) {
 	for _, l := range q.asserted {
 		rows = append(rows, q.relaxed(l))
 	}
-	x, _, err := solve(q.s, rows)
+	x, _, err := solve(q.s, rows, q.exact)
 	return x, err
 }
 
