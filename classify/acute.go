@@ -46,7 +46,7 @@ func (c *compiler) compileTestedATE(route ghs.Qualifier, dose float64) {
 			return
 		}
 	}
-	c.settle(settled{class: ghs.AcuteToxicity, qualifier: route, verdict: RuledOut, clause: test.Clause,
+	c.settle(settled{class: ghs.AcuteToxicity, qualifier: route, standing: NotClassified, clause: test.Clause,
 		why: fmt.Sprintf("tested on the mixture: %s %s is above every category", number(dose), RouteUnit(route))})
 }
 

@@ -98,7 +98,7 @@ func (c *compiler) compileRows() {
 
 // place puts an alternative of a row where its facts allow: into the outcome when they hold, open when one is not
 // known, nowhere when one does not hold. ingredient is the one to name in a statement, or -1.
-func (c *compiler) place(r *RuleRow, w when, ingredient int, a Alternative) {
+func (c *compiler) place(r *RuleRow, w ruledWhen, ingredient int, a Alternative) {
 	if w.holds == no {
 		return
 	}
@@ -276,7 +276,7 @@ func hazardSetOf(input string) (ghs.HazardSet, error) {
 	return set, nil
 }
 
-func (c *compiler) placeEach(r *RuleRow, w when, i int, because string) {
+func (c *compiler) placeEach(r *RuleRow, w ruledWhen, i int, because string) {
 	limit, cmp := r.limit(), compareOf(r.Op)
 	if specific, has := c.specificLimit(i, r.Result, 1, limit); has {
 		if r.Which != "" && isSkinOrEye(hazardNamed(r.Result)) {
@@ -336,7 +336,7 @@ func (c *compiler) compileCarried(r *RuleRow) {
 		if slices.Contains(c.m.Ingredients[i].Statements, ghs.Code(r.Input)) {
 			a := alternative(r, c.single(i, MoreThan, 0, "carries "+r.Input))
 			a.Needs = []string{r.Note}
-			c.place(r, when{holds: unknown}, i, a)
+			c.place(r, ruledWhen{holds: unknown}, i, a)
 		}
 	}
 }

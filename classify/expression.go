@@ -118,8 +118,8 @@ func truthOf(b bool) truth {
 	return no
 }
 
-// when is a row's condition on the mixture with its facts filled in.
-type when struct {
+// ruledWhen is a row's condition on the mixture with its facts filled in.
+type ruledWhen struct {
 	holds    truth
 	facts    []string // in words, those that hold
 	needs    []string // in words, those not known
@@ -128,8 +128,8 @@ type when struct {
 }
 
 // evalWhen reads the conditions of a row against the mixture.
-func (m *Mixture) evalWhen(conditions string) when {
-	w := when{holds: yes}
+func (m *Mixture) evalWhen(conditions string) ruledWhen {
+	w := ruledWhen{holds: yes}
 	if conditions == "" {
 		return w
 	}
@@ -245,17 +245,4 @@ func signWord(op string) string {
 		return "is not"
 	}
 	return "is"
-}
-
-// number writes a number for a sentence: five significant digits, no exponent, no trailing zeros.
-func number(v float64) string {
-	s := strconv.FormatFloat(v, 'g', 5, 64)
-	if strings.ContainsRune(s, 'e') {
-		r, err := strconv.ParseFloat(s, 64)
-		if err != nil {
-			return s
-		}
-		return strconv.FormatFloat(r, 'f', -1, 64)
-	}
-	return s
 }

@@ -26,7 +26,7 @@ func groupOf(h ghs.Hazard) group {
 func (c *compiler) applyTests() {
 	for h := range c.found {
 		if excluded(c.m.Tested.NotHazards, h) {
-			c.settle(settled{class: h.Class(), qualifier: groupOf(h).qualifier, verdict: RuledOut, why: "tests on the mixture exclude " + h.String(), clause: "data on the mixture come first"})
+			c.settle(settled{class: h.Class(), qualifier: groupOf(h).qualifier, standing: NotClassified, why: "tests on the mixture exclude " + h.String(), clause: "data on the mixture come first"})
 			delete(c.found, h)
 		}
 	}

@@ -97,7 +97,7 @@ type Quantity struct {
 type settled struct {
 	class     ghs.Class
 	qualifier ghs.Qualifier
-	verdict   Verdict
+	standing  Standing
 	hazard    ghs.Hazard // the category given, when one is
 	why       string
 	clause    string

@@ -7,24 +7,24 @@ import (
 	"sixteen/ghs"
 )
 
-// Verdict is what became of one class.
-type Verdict uint8
+// Standing is what became of one class.
+type Standing uint8
 
-// Verdicts. They are different answers and stay different everywhere.
+// Standings. They are different answers and stay different everywhere.
 const (
-	Given      Verdict = iota // the mixture is classified
-	RuledOut                  // the rules were applied and give no category: not classified
-	NoData                    // cannot be worked out: nothing is known that the rules could use
-	OutOfScope                // the rule set has no such class
+	Classified    Standing = iota // the mixture is classified
+	NotClassified                 // the rules were applied and give no category: not classified
+	NoData                        // cannot be worked out: nothing is known that the rules could use
+	OutOfScope                    // the rule set has no such class
 )
 
-var verdictWords = [...]string{Given: "classified", RuledOut: "not classified", NoData: "no data", OutOfScope: "not in this rule set"}
+var standingWords = [...]string{Classified: "classified", NotClassified: "not classified", NoData: "no data", OutOfScope: "not in this rule set"}
 
-// String is the verdict in words: "classified", "not classified", "no data", "not in this rule set".
-func (v Verdict) String() string { return verdictWords[v] }
+// String is the standing in words: "classified", "not classified", "no data", "not in this rule set".
+func (s Standing) String() string { return standingWords[s] }
 
-// MarshalText writes the verdict in words.
-func (v Verdict) MarshalText() ([]byte, error) { return []byte(v.String()), nil }
+// MarshalText writes the standing in words.
+func (s Standing) MarshalText() ([]byte, error) { return []byte(s.String()), nil }
 
 // Reason is one step of a trace: the clause, and the arithmetic in words and numbers.
 type Reason struct {
@@ -38,7 +38,7 @@ type Reason struct {
 type ClassResult struct {
 	Class     ghs.Class     `json:"class"`
 	Qualifier ghs.Qualifier `json:"qualifier,omitempty"`
-	Verdict   Verdict       `json:"verdict"`
+	Standing  Standing      `json:"standing"`
 	Hazard    ghs.Hazard    `json:"hazard,omitempty"` // the category given
 	Why       []Reason      `json:"why"`
 	Open      []Reason      `json:"open,omitempty"` // what would follow if a fact were known to hold
@@ -67,7 +67,7 @@ func groups() []group {
 }
 
 func (c *Classification) result(g group) ClassResult {
-	r := ClassResult{Class: g.class, Qualifier: g.qualifier, Verdict: RuledOut}
+	r := ClassResult{Class: g.class, Qualifier: g.qualifier, Standing: NotClassified}
 	p := c.Program
 	var last *Outcome
 	for i := range p.Outcomes {
@@ -78,7 +78,7 @@ func (c *Classification) result(g group) ClassResult {
 		last = o
 		c.addOpen(&r, o)
 		if c.Hazards.Has(o.Hazard) {
-			r.Verdict, r.Hazard = Given, o.Hazard
+			r.Standing, r.Hazard = Classified, o.Hazard
 			for k := range o.AnyOf {
 				if o.AnyOf[k].Holds(c.X) {
 					r.Why = append(r.Why, c.reason(&o.AnyOf[k], o.Hazard.String()))
@@ -86,11 +86,11 @@ func (c *Classification) result(g group) ClassResult {
 			}
 		}
 	}
-	if r.Verdict == Given {
+	if r.Standing == Classified {
 		return r
 	}
 	if s := p.settledFor(g); s != nil {
-		r.Verdict, r.Why = s.verdict, []Reason{{Text: s.why, Clause: s.clause}}
+		r.Standing, r.Why = s.standing, []Reason{{Text: s.why, Clause: s.clause}}
 		return r
 	}
 	if last != nil && len(last.AnyOf) > 0 {
@@ -112,7 +112,7 @@ func (p *Program) settledFor(g group) *settled {
 
 // addOpen tells what would follow from facts that are not known, where the composition allows it.
 func (c *Classification) addOpen(r *ClassResult, o *Outcome) {
-	if c.Hazards.Has(o.Hazard) || r.Verdict == Given {
+	if c.Hazards.Has(o.Hazard) || r.Standing == Classified {
 		return
 	}
 	for k := range o.Open {
@@ -165,11 +165,11 @@ func (c *Condition) reached(x []float64) float64 {
 func (c *Classification) absent(r *ClassResult, g group) {
 	p := c.Program
 	if !p.hasClass(g) {
-		r.Verdict, r.Why = OutOfScope, []Reason{{Text: "the rule set has no such class", Clause: p.scopeClause(g)}}
+		r.Standing, r.Why = OutOfScope, []Reason{{Text: "the rule set has no such class", Clause: p.scopeClause(g)}}
 		return
 	}
 	if row := p.testOnly(g); row != nil {
-		r.Verdict, r.Why = NoData, []Reason{{Text: row.Note + p.carriers(g), Clause: row.Clause, Rule: row.name(), Memory: row.Memory}}
+		r.Standing, r.Why = NoData, []Reason{{Text: row.Note + p.carriers(g), Clause: row.Clause, Rule: row.name(), Memory: row.Memory}}
 		return
 	}
 	if g.class == ghs.FlammableLiquids {
@@ -177,7 +177,7 @@ func (c *Classification) absent(r *ClassResult, g group) {
 		return
 	}
 	if g.class.Group() == ghs.PhysicalGroup {
-		r.Verdict, r.Why = NoData, []Reason{{Text: "no data on the mixture" + p.carriers(g)}}
+		r.Standing, r.Why = NoData, []Reason{{Text: "no data on the mixture" + p.carriers(g)}}
 		return
 	}
 	if g.class == ghs.AcuteToxicity {
@@ -192,7 +192,7 @@ func (c *Classification) absent(r *ClassResult, g group) {
 	}
 	switch {
 	case len(silent) == len(p.Mixture.Ingredients):
-		r.Verdict, r.Why = NoData, []Reason{{Text: "cannot be worked out: no hazard of any ingredient is known"}}
+		r.Standing, r.Why = NoData, []Reason{{Text: "cannot be worked out: no hazard of any ingredient is known"}}
 	case len(silent) > 0:
 		r.Why = []Reason{{Text: "no ingredient is in this class; nothing is said of " + strings.Join(silent, ", ")}}
 	default:
@@ -221,7 +221,7 @@ func (c *Classification) absentAcute(r *ClassResult, route ghs.Qualifier) {
 		reason.Text += "; no data on " + strings.Join(without, ", ")
 	}
 	if share.Holds(c.X) || len(p.Mixture.Ingredients) == 0 {
-		r.Verdict = NoData
+		r.Standing = NoData
 		reason.Text = "cannot be worked out: no acute toxicity data (" + route.String() + ") on " + strings.Join(without, ", ")
 	}
 	r.Why = []Reason{reason}
@@ -240,7 +240,7 @@ func (c *Classification) absentFlammable(r *ClassResult) {
 	case p.Mixture.Form != FormUnknown && p.Mixture.Form != Liquid:
 		r.Why = []Reason{{Text: "not a liquid (" + p.Mixture.Form.String() + ")", Clause: clause}}
 	case t.FlashPointC == nil:
-		r.Verdict, r.Why = NoData, []Reason{{Text: "cannot be worked out: no flash point of the mixture is given; no rule adds up ingredients" + p.carriers(group{class: ghs.FlammableLiquids}), Clause: clause}}
+		r.Standing, r.Why = NoData, []Reason{{Text: "cannot be worked out: no flash point of the mixture is given; no rule adds up ingredients" + p.carriers(group{class: ghs.FlammableLiquids}), Clause: clause}}
 	default:
 		r.Why = []Reason{{Text: fmt.Sprintf("ruled out because the flash point, %s °C, is in no category", number(*t.FlashPointC)), Clause: clause}}
 	}
