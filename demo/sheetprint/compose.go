@@ -209,7 +209,7 @@ func (c *composer) classes(ks []Class) {
 	}
 	switch c.l.Classes {
 	case ClassTabled:
-		t := table{head: []string{c.w("classification"), c.w("category"), c.d.say("col.class")}, widths: []float64{.6, .2, .2}}
+		t := table{head: []string{c.w("classification"), c.w("category"), c.d.say("hcode")}, widths: []float64{.6, .2, .2}}
 		for _, k := range ks {
 			name, cat := c.longClass(k)
 			t.rows = append(t.rows, []string{name, c.w("category") + " " + cat, string(k.Code)})
@@ -266,7 +266,7 @@ func (c *composer) labelElements() {
 	}
 	if len(s.Statements) > 0 {
 		c.say("hstatements", c.statements(s.Statements, c.l.HStyle))
-		t.FromPhrases = c.l.HStyle == PhraseOnly
+		t.FromPhrases = c.l.HStyle == PhraseOnly && phrase(s.Statements[0], s) != ""
 	}
 	if len(s.ExtraPhrases) > 0 {
 		c.text(strings.Join(s.ExtraPhrases, "\n"))
@@ -317,7 +317,10 @@ func (c *composer) signalWord() {
 func (c *composer) statements(codes []ghs.Code, style StatementStyle) string {
 	var lines []string
 	for _, code := range codes {
-		p := phrase(code, c.spec)
+		p, style := phrase(code, c.spec), style
+		if p == "" {
+			style = CodeOnly
+		}
 		switch style {
 		case CodeColon:
 			p = string(code) + ": " + p
@@ -342,7 +345,7 @@ func (c *composer) precautions() {
 	if len(s.Precautions) == 0 {
 		return
 	}
-	if c.l.PStyle == PhraseOnly {
+	if c.l.PStyle == PhraseOnly && phrase(s.Precautions[0], s) != "" {
 		c.truth.PCodes = nil
 	}
 	if c.l.PStyle == CodeOnly || c.l.Columns == 2 {

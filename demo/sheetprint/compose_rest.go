@@ -1,9 +1,12 @@
 package sheetprint
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"sixteen/ghs"
 	"sixteen/sheet"
@@ -216,7 +219,8 @@ func (c *composer) stability() {
 		sub := fmt.Sprintf("10.%d", i+1)
 		text := c.sentence(key)
 		if key == "incompatible.text" {
-			text = strings.ToUpper(text[:1]) + text[1:] + "."
+			first, size := utf8.DecodeRuneInString(text)
+			text = string(unicode.ToUpper(first)) + text[size:] + "."
 		}
 		if c.l.Subheads {
 			c.sub(sub)
@@ -264,7 +268,7 @@ func (c *composer) endpoint(classes []string) string {
 	for _, k := range c.spec.Classes {
 		for _, n := range classes {
 			if strings.HasPrefix(k.Name, n) {
-				out = append(out, phrase(k.Code, c.spec))
+				out = append(out, cmp.Or(phrase(k.Code, c.spec), string(k.Code)))
 			}
 		}
 	}

@@ -1,7 +1,9 @@
 package sheetprint
 
 import (
+	"bytes"
 	"encoding/json"
+
 	"sixteen/ghs"
 )
 
@@ -140,8 +142,12 @@ type HMISTrue struct {
 
 // JSON is the truth record, indented, with a line end.
 func (t Truth) JSON() ([]byte, error) {
-	b, err := json.MarshalIndent(t, "", " ")
-	return append(b, '\n'), err
+	var b bytes.Buffer
+	e := json.NewEncoder(&b)
+	e.SetEscapeHTML(false)
+	e.SetIndent("", " ")
+	err := e.Encode(t)
+	return b.Bytes(), err
 }
 
 func codeStrings(cs []ghs.Code) []string {
