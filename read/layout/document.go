@@ -50,8 +50,9 @@ type Cell struct {
 	Start int
 	End   int
 	Words []Word
-	Col   int // column of the table the cell begins in, counts from 0; its place in the line outside of tables
+	Col   int // column of the table the cell begins in, counts from 0; outside of tables its place in the line, or for a line of one cell that goes on below a cell of the lines before, the place of that
 	Span  int // columns of the table it covers, at least 1
+	Down  int // rows of a ruled table it covers, at least 1; it belongs to the first of them
 }
 
 // Table is a grid of cells, drawn with rules or only aligned. A table that goes on over a page break is one Table.
@@ -127,6 +128,48 @@ func (l Line) BoxOf(start, end int) sheet.Rect {
 		return e[0].Box
 	}
 	return sheet.Rect{}
+}
+
+// Lines divides the text of a cell into its printed lines.
+func (c Cell) Lines() []string {
+	var out []string
+	from := c.Start
+	for i, w := range c.Words {
+		if i > 0 && below(c.Words[i-1], w) {
+			out = append(out, strings.TrimSpace(c.Text[from-c.Start:w.Start-c.Start]))
+			from = w.Start
+		}
+	}
+	if from < c.End {
+		out = append(out, strings.TrimSpace(c.Text[from-c.Start:]))
+	}
+	return out
+}
+
+// below tells whether word b, which follows a, stands on a later printed line.
+func below(a, b Word) bool {
+	if a.Page != b.Page {
+		return true
+	}
+	switch a.Angle {
+	case 90:
+		return (b.Box.X0+b.Box.X1)/2 > a.Box.X1
+	case 180:
+		return (b.Box.Y0+b.Box.Y1)/2 < a.Box.Y0
+	case 270:
+		return (b.Box.X0+b.Box.X1)/2 < a.Box.X0
+	}
+	return (b.Box.Y0+b.Box.Y1)/2 > a.Box.Y1
+}
+
+// Continued joins line i with the lines after it that go on with its last cell: those of one cell below that one.
+func (d Document) Continued(i int) Line {
+	n := i + 1
+	last := d.Lines[i].Cells[len(d.Lines[i].Cells)-1]
+	for n < len(d.Lines) && last.Col > 0 && d.Lines[i].Table < 0 && len(d.Lines[n].Cells) == 1 && d.Lines[n].Table < 0 && d.Lines[n].Cells[0].Col == last.Col {
+		n++
+	}
+	return Join(d.Lines[i:n]...)
 }
 
 // Join makes one line of several, in order, with a blank between their texts, so that a pattern can run over wrapped
