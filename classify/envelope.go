@@ -26,6 +26,7 @@ func (v Verdict) String() string { return [...]string{"ruled out", "possible", "
 type Envelope struct {
 	Certain      ghs.HazardSet // every composition has them
 	Possible     ghs.HazardSet // some composition has them; the certain ones are among them
+	Open         ghs.HazardSet // possible, or certain, only if facts hold that are not known
 	Answers      []Answer      // one per hazard the rules can give this mixture, in the order of the rules
 	MaxRemainder float64       // largest undisclosed share, percent
 	MinRemainder float64
@@ -47,7 +48,19 @@ type Answer struct {
 	OrSevererFor     *Composition
 	OrSevererAgainst *Composition
 
+	// Open lists facts that are not known and on which the hazard would be possible beyond what Verdict says: as long as
+	// they are not known, a hazard that is ruled out is ruled out only by what is known.
+	Open []Opening
+
 	outcomes []int
+}
+
+// Opening is a way in which a hazard would be possible or certain if facts that are not known held.
+type Opening struct {
+	Needs   []string // the facts, in words
+	Verdict Verdict  // Possible or Certain, if they held
+	For     *Composition
+	Clause  string
 }
 
 // Envelope works out which hazards are certain, possible or ruled out over all compositions within the stated ranges.
@@ -67,6 +80,9 @@ func (p *Program) Envelope() (*Envelope, error) {
 		a := Answer{Hazard: p.Outcomes[outcomes[0]].Hazard, outcomes: outcomes}
 		if err := w.answer(&a); err != nil {
 			return nil, err
+		}
+		if len(a.Open) > 0 {
+			e.Open.Add(a.Hazard)
 		}
 		if a.Verdict != RuledOut {
 			e.Possible.Add(a.Hazard)
@@ -142,12 +158,50 @@ func (w *witnesses) answer(a *Answer) error {
 	if err != nil {
 		return err
 	}
+	if err := w.openings(a); err != nil {
+		return err
+	}
 	if a.Verdict == Certain || !w.replaceable(a.outcomes) {
 		a.OrSeverer, a.OrSevererFor, a.OrSevererAgainst = a.Verdict, a.For, a.Against
 		return nil
 	}
 	a.OrSeverer, a.OrSevererFor, a.OrSevererAgainst, err = w.ask(w.atLeast(a.outcomes, true), w.atLeast(a.outcomes, false))
 	return err
+}
+
+// openings works out what the facts that are not known could add to an answer that is not certain.
+func (w *witnesses) openings(a *Answer) error {
+	if a.Verdict == Certain {
+		return nil
+	}
+	for _, o := range a.outcomes {
+		unless := make([]*formula, 0, len(w.p.Outcomes[o].Unless))
+		for _, u := range w.p.Outcomes[o].Unless {
+			unless = append(unless, w.alternatives(u, false))
+		}
+		rest := join(opAll, unless)
+		for k, first := range w.firstOpen[o] {
+			alt := &w.p.Outcomes[o].Open[k]
+			opens := func(want bool) *formula { return w.alternative(first, len(alt.AllOf), want) }
+			pro, err := w.find(join(opAll, []*formula{opens(true), rest}))
+			if err != nil {
+				return err
+			}
+			if pro == nil {
+				continue
+			}
+			con, err := w.find(opens(false))
+			if err != nil {
+				return err
+			}
+			op := Opening{Needs: alt.Needs, Verdict: Possible, For: composition(pro), Clause: alt.Clause}
+			if con == nil && rest.op == opYes {
+				op.Verdict = Certain
+			}
+			a.Open = append(a.Open, op)
+		}
+	}
+	return nil
 }
 
 func (w *witnesses) replaceable(outcomes []int) bool {

@@ -101,7 +101,7 @@ func holdsAny(p *Program, a Answer, severer bool, x []float64) bool {
 		if p.outcomeHolds(o, x) {
 			return true
 		}
-		if severer && slices.ContainsFunc(p.orSeverer(o), func(u int) bool { return p.outcomeHolds(u, x) }) {
+		if severer && slices.ContainsFunc(p.orSeverer(o), func(u int) bool { return p.Outcomes[u].firing(x) >= 0 }) {
 			return true
 		}
 	}

@@ -93,47 +93,12 @@ func (a *Alternative) Holds(x []float64) bool {
 	return true
 }
 
-// outcomeHolds tells whether outcome o holds at x: any alternative does, and no outcome that takes its place.
+// outcomeHolds tells whether outcome o holds at x, as [Program.At] decides it: any of its alternatives does, and none of
+// an outcome that takes its place.
 func (p *Program) outcomeHolds(o int, x []float64) bool {
 	out := &p.Outcomes[o]
-	holds := false
-	for a := range out.AnyOf {
-		if out.AnyOf[a].Holds(x) {
-			holds = true
-			break
-		}
-	}
-	for _, u := range out.Unless {
-		if !holds {
-			return false
-		}
-		holds = !p.outcomeHolds(u, x)
-	}
-	return holds
+	return out.firing(x) >= 0 && !slices.ContainsFunc(out.Unless, func(u int) bool { return p.Outcomes[u].firing(x) >= 0 })
 }
 
-// unlessClosed tells whether all that takes the place of what takes the place of outcome o is listed with o itself.
-func (p *Program) unlessClosed(o int) bool {
-	direct := p.Outcomes[o].Unless
-	for _, u := range direct {
-		for _, v := range p.Outcomes[u].Unless {
-			if !slices.Contains(direct, v) {
-				return false
-			}
-		}
-	}
-	return true
-}
-
-// orSeverer lists outcome o and all that may take its place.
-func (p *Program) orSeverer(o int) []int {
-	list := []int{o}
-	for k := 0; k < len(list); k++ {
-		for _, u := range p.Outcomes[list[k]].Unless {
-			if !slices.Contains(list, u) {
-				list = append(list, u)
-			}
-		}
-	}
-	return list
-}
+// orSeverer lists outcome o and all that take its place.
+func (p *Program) orSeverer(o int) []int { return append([]int{o}, p.Outcomes[o].Unless...) }

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 
 	"sixteen/ghs"
 )
@@ -12,14 +13,15 @@ import (
 // problem is a program over one space, with the extremes of its conditions worked out once each. In a proof some
 // statements may be set aside: the reasons of terms then count or not as suits, and facts without terms are free.
 type problem struct {
-	p      *Program
-	s      *space
-	f      *finder
-	conds  []*Condition
-	first  [][]int // first[o][a] is the index in conds of the first condition of alternative a of outcome o
-	bounds []bounds
-	loose  *loosened // nil when every statement is taken as given
-	exact  bool      // decide joint conditions in fractions only
+	p         *Program
+	s         *space
+	f         *finder
+	conds     []*Condition
+	first     [][]int // first[o][a] is the index in conds of the first condition of alternative a of outcome o
+	firstOpen [][]int // the same for its open alternatives
+	bounds    []bounds
+	loose     *loosened // nil when every statement is taken as given
+	exact     bool      // decide joint conditions in fractions only
 }
 
 // bounds are the extremes of one condition over the space.
@@ -33,30 +35,40 @@ type bounds struct {
 type loosened struct {
 	reason [][]int
 	aside  []bool                 // by reason
-	free   []bool                 // by condition: a fact without terms that is set aside
+	facts  map[string]bool        // those set aside
 	hidden map[ghs.Hazard]float64 // nil when the remainder is taken to add nothing
+}
+
+// doubtful tells whether the alternative rests on a fact that is set aside.
+func (l *loosened) doubtful(a *Alternative) bool {
+	return slices.ContainsFunc(a.Facts, func(f string) bool { return l.facts[f] })
 }
 
 func newProblem(p *Program, s *space) *problem {
 	pr := &problem{p: p, s: s, f: newFinder(s)}
 	for o := range p.Outcomes {
-		var firsts []int
-		for a := range p.Outcomes[o].AnyOf {
-			firsts = append(firsts, len(pr.conds))
-			all := p.Outcomes[o].AnyOf[a].AllOf
-			for c := range all {
-				pr.conds = append(pr.conds, &all[c])
-			}
-		}
-		pr.first = append(pr.first, firsts)
+		pr.first = append(pr.first, pr.list(p.Outcomes[o].AnyOf))
+		pr.firstOpen = append(pr.firstOpen, pr.list(p.Outcomes[o].Open))
 	}
 	pr.bounds = make([]bounds, len(pr.conds))
 	return pr
 }
 
+// list adds the conditions of alternatives to the problem and tells where those of each begin.
+func (pr *problem) list(alternatives []Alternative) (first []int) {
+	for a := range alternatives {
+		first = append(first, len(pr.conds))
+		all := alternatives[a].AllOf
+		for c := range all {
+			pr.conds = append(pr.conds, &all[c])
+		}
+	}
+	return first
+}
+
 // over is the same problem on another space, with other statements set aside.
 func (pr *problem) over(s *space, loose *loosened) *problem {
-	return &problem{p: pr.p, s: s, f: newFinder(s), conds: pr.conds, first: pr.first,
+	return &problem{p: pr.p, s: s, f: newFinder(s), conds: pr.conds, first: pr.first, firstOpen: pr.firstOpen,
 		bounds: make([]bounds, len(pr.conds)), loose: loose}
 }
 
@@ -137,9 +149,6 @@ var (
 
 // isLiteral is the literal as a formula, or yes or no when the space already decides it.
 func (pr *problem) isLiteral(l literal) *formula {
-	if pr.loose != nil && pr.loose.free[l.cond] {
-		return formulaYes
-	}
 	if !pr.canHold(l) {
 		return formulaNo
 	}
@@ -176,8 +185,8 @@ func join(op operator, kids []*formula) *formula {
 	return &formula{op: op, kids: kept}
 }
 
-// outcome is the formula for outcome o holding (want) or not. Where the outcomes that take its place list in turn all
-// that take theirs, none of them holds exactly when none of their alternatives does, which keeps the formula short.
+// outcome is the formula for outcome o holding (want) or not: any of its alternatives, and none of those of an outcome
+// that takes its place.
 func (pr *problem) outcome(o int, want bool) *formula {
 	raw := pr.alternatives(o, want)
 	if want && raw.op == opNo || !want && raw.op == opYes {
@@ -185,11 +194,7 @@ func (pr *problem) outcome(o int, want bool) *formula {
 	}
 	parts := []*formula{raw}
 	for _, u := range pr.p.Outcomes[o].Unless {
-		if pr.p.unlessClosed(o) {
-			parts = append(parts, pr.alternatives(u, !want))
-		} else {
-			parts = append(parts, pr.outcome(u, !want))
-		}
+		parts = append(parts, pr.alternatives(u, !want))
 	}
 	if want {
 		return join(opAll, parts)
@@ -199,27 +204,59 @@ func (pr *problem) outcome(o int, want bool) *formula {
 
 // alternatives is the formula for any alternative of outcome o holding (want), or none, whatever takes its place.
 func (pr *problem) alternatives(o int, want bool) *formula {
-	outer, inner := opSome, opAll
-	if !want {
-		outer, inner = opAll, opSome
-	}
-	var alts []*formula
+	alts := make([]*formula, 0, len(pr.first[o]))
 	for a, c := range pr.first[o] {
-		var conds []*formula
-		for k := range pr.p.Outcomes[o].AnyOf[a].AllOf {
-			l := literal{c + k, pr.conds[c+k].Cmp}
-			if !want {
-				l.cmp = opposite(l.cmp)
-			}
-			f := pr.isLiteral(l)
-			conds = append(conds, f)
-			if want && f.op == opNo || !want && f.op == opYes {
-				break
-			}
+		alt := &pr.p.Outcomes[o].AnyOf[a]
+		f := pr.alternative(c, len(alt.AllOf), want)
+		if !want && pr.loose != nil && pr.loose.doubtful(alt) {
+			f = formulaYes
 		}
-		alts = append(alts, join(inner, conds))
+		alts = append(alts, f)
+		if want && f.op == opYes || !want && f.op == opNo {
+			return f
+		}
 	}
-	return join(outer, alts)
+	if want {
+		return join(opSome, alts)
+	}
+	return join(opAll, alts)
+}
+
+// open is the formula for an alternative of outcome o holding that asks for facts which are not known.
+func (pr *problem) open(o int) *formula {
+	alts := make([]*formula, 0, len(pr.firstOpen[o]))
+	for a, c := range pr.firstOpen[o] {
+		alts = append(alts, pr.alternative(c, len(pr.p.Outcomes[o].Open[a].AllOf), true))
+	}
+	return join(opSome, alts)
+}
+
+// alternative is the formula for the n conditions from c on holding together (want), or not.
+func (pr *problem) alternative(c, n int, want bool) *formula {
+	if n == 1 {
+		return pr.wish(c, want)
+	}
+	conds := make([]*formula, 0, n)
+	for k := range n {
+		f := pr.wish(c+k, want)
+		if want && f.op == opNo || !want && f.op == opYes {
+			return f
+		}
+		conds = append(conds, f)
+	}
+	if want {
+		return join(opAll, conds)
+	}
+	return join(opSome, conds)
+}
+
+// wish is the formula for condition c holding (want), or not.
+func (pr *problem) wish(c int, want bool) *formula {
+	l := literal{c, pr.conds[c].Cmp}
+	if !want {
+		l.cmp = opposite(l.cmp)
+	}
+	return pr.isLiteral(l)
 }
 
 // remainderAtLeast adds the condition that the undisclosed remainder has at least the given share.
@@ -230,7 +267,6 @@ func (pr *problem) remainderAtLeast(percent float64) int {
 	pr.bounds = append(pr.bounds, bounds{})
 	loose := *pr.loose
 	loose.reason = append(loose.reason[:len(loose.reason):len(loose.reason)], nil)
-	loose.free = append(loose.free[:len(loose.free):len(loose.free)], false)
 	pr.loose = &loose
 	return len(pr.conds) - 1
 }

@@ -13,25 +13,27 @@ import (
 // ProofStatus is the outcome of a proof.
 type ProofStatus uint8
 
-// Statuses.
+// Statuses, from the worst.
 const (
 	Contradicted   ProofStatus = iota // no composition fits, whatever the undisclosed remainder is
 	NeedsRemainder                    // fits only if the undisclosed remainder brings hazards of its own
+	NeedsFacts                        // fits only if facts hold that are not known, such as a viscosity
 	Consistent                        // some composition of the disclosed ingredients fits exactly
 )
 
 // String is the status in words.
 func (s ProofStatus) String() string {
-	return [...]string{"contradicted", "needs the undisclosed remainder", "consistent"}[s]
+	return [...]string{"contradicted", "needs the undisclosed remainder", "needs facts not known", "consistent"}[s]
 }
 
 // Proof says whether a declared classification can be exactly right for a mixture: with a composition for which it is,
 // or with the smallest set of statements that cannot all be true.
 type Proof struct {
 	Status    ProofStatus
-	Witness   *Composition // a composition that has the declared hazards and no others; nil unless Consistent
-	Clash     []Statement  // irreducible: leave out any one of them and the others can be true; nil when Consistent
-	NotJudged []ghs.Hazard // declared hazards that the rules cannot judge from ingredients; they were left out
+	Witness   *Composition // a composition that has the declared hazards and no others; nil unless Consistent or NeedsFacts
+	Needs     []string     // the facts not known that the witness needs
+	Clash     []Statement  // irreducible: leave out any one of them and the others can be true; nil when there is a witness
+	NotJudged []ghs.Hazard // declared hazards that the rules cannot judge from what is known; they were left out
 }
 
 // StatementKind tells what a statement speaks of.
@@ -56,21 +58,19 @@ type Statement struct {
 	Text       string     // "A makes up 10 – 30 %", "A is Skin Corr. 1B", "the product is not Skin Corr. 1B"
 }
 
-// ProofOptions refine a proof. The zero value takes each declared hazard literally.
+// ProofOptions refine a proof. The zero value suits a sheet.
 type ProofOptions struct {
-	// MeantBy lists further hazards that fulfil a declared one: a sheet that says "Skin Corr. 1" is right when the
-	// rules give 1A, 1B or 1C.
+	// MeantBy lists further hazards that fulfil a declared one. It is not needed for sub-categories: "Skin Corr. 1" is
+	// right when the rules give 1A, 1B or 1C, and 1B is when they give category 1 undivided.
 	MeantBy map[ghs.Hazard][]ghs.Hazard
-	// Judged are hazards that the rules can judge beside those the program has outcomes for: declared, they are
-	// contradicted when no ingredient gives rise to them.
-	Judged ghs.HazardSet
-	// RemainderLimits is, per hazard, the lowest share (percent) at which an undisclosed ingredient could cause it;
-	// nil means that nothing hidden is allowed for.
+	// RemainderLimits is, per hazard, the lowest share (percent) at which an undisclosed ingredient could cause it. Nil
+	// stands for the generic limits of the rule set, see [Program.RemainderCouldHide].
 	RemainderLimits map[ghs.Hazard]float64
 }
 
 // Prove decides whether some composition within the stated ranges has exactly the declared hazards, among those that
-// the rules can judge. It returns a witness, or else an irreducible set of statements that cannot hold together.
+// the rules can judge. It returns a witness, or else an irreducible set of statements that cannot hold together. It
+// fails with [ErrImpossibleComposition] when no composition fits the ranges, and when ctx is done.
 func (p *Program) Prove(ctx context.Context, declared []ghs.Hazard, opts ProofOptions) (*Proof, error) {
 	s, err := newSpace(&p.Mixture)
 	if err != nil {
@@ -78,14 +78,22 @@ func (p *Program) Prove(ctx context.Context, declared []ghs.Hazard, opts ProofOp
 	}
 	d := newDeclaration(p, newProblem(p, s), declared, opts)
 	proof := &Proof{NotJudged: d.notJudged}
-	x, err := d.pr.find(ctx, d.goal(d.pr, d.claims))
-	if err != nil {
-		return nil, err
-	}
-	if x != nil {
-		x = d.pr.rounded(x, d.goal(d.pr, d.claims))
-		proof.Status, proof.Witness = Consistent, composition(x)
-		return proof, d.verify(x)
+	for _, d.allowOpen = range []bool{false, true} {
+		goal := d.goal(d.pr, d.claims)
+		x, err := d.pr.find(ctx, goal)
+		if err != nil {
+			return nil, err
+		}
+		if x != nil {
+			x = d.pr.rounded(x, goal)
+			proof.Witness = composition(x)
+			proof.Needs, err = d.verify(proof.Witness)
+			proof.Status = Consistent
+			if len(proof.Needs) > 0 {
+				proof.Status = NeedsFacts
+			}
+			return proof, err
+		}
 	}
 	proof.Status, proof.Clash, err = d.clash(ctx)
 	return proof, err
@@ -93,8 +101,12 @@ func (p *Program) Prove(ctx context.Context, declared []ghs.Hazard, opts ProofOp
 
 // Words tells the result in one sentence.
 func (pf *Proof) Words(m *Mixture) string {
-	if pf.Status == Consistent {
-		return "Exactly the declared classification follows, for example, from " + pf.Witness.Words(m) + "."
+	if pf.Witness != nil {
+		words := "Exactly the declared classification follows, for example, from " + pf.Witness.Words(m)
+		if len(pf.Needs) > 0 {
+			words += ", if these facts hold, which are not known: " + strings.Join(pf.Needs, "; ")
+		}
+		return words + "."
 	}
 	texts := make([]string, len(pf.Clash))
 	for i, s := range pf.Clash {
@@ -122,6 +134,8 @@ type declaration struct {
 	opts      ProofOptions
 	claims    []claim
 	notJudged []ghs.Hazard
+	meant     ghs.HazardSet // hazards that fulfil a declared one
+	allowOpen bool          // facts that are not known may be as they suit the declaration
 }
 
 // claim is that the product has a hazard, or does not.
@@ -134,41 +148,101 @@ type claim struct {
 func newDeclaration(p *Program, pr *problem, declared []ghs.Hazard, opts ProofOptions) *declaration {
 	d := &declaration{p: p, pr: pr, opts: opts}
 	groups := p.byHazard()
-	var taken ghs.HazardSet
 	for _, h := range declared {
-		meant := append([]ghs.Hazard{h}, opts.MeantBy[h]...)
 		c := claim{hazard: h, declared: true}
-		judged := opts.Judged.Has(h)
 		for _, g := range groups {
-			if k := p.Outcomes[g[0]].Hazard; slices.Contains(meant, k) {
+			if k := p.Outcomes[g[0]].Hazard; d.means(h, k) {
 				c.outcomes = append(c.outcomes, g...)
-				taken.Add(k)
+				d.meant.Add(k)
 			}
 		}
-		if len(c.outcomes) == 0 && !judged {
+		if len(c.outcomes) == 0 && !p.judges(h, pr) {
 			d.notJudged = append(d.notJudged, h)
 			continue
 		}
 		d.claims = append(d.claims, c)
 	}
 	for _, g := range groups {
-		if h := p.Outcomes[g[0]].Hazard; !taken.Has(h) {
+		if h := p.Outcomes[g[0]].Hazard; !d.meant.Has(h) {
 			d.claims = append(d.claims, claim{hazard: h, outcomes: g})
 		}
 	}
 	return d
 }
 
+// means tells whether a declared hazard is right when the rules give the other: the same, or of the same class and one
+// of them a finer division of the other.
+func (d *declaration) means(declared, given ghs.Hazard) bool {
+	if declared == given || slices.Contains(d.opts.MeantBy[declared], given) {
+		return true
+	}
+	a, b := declared.String(), given.String()
+	return declared.Class() == given.Class() && (strings.HasPrefix(a, b) || strings.HasPrefix(b, a))
+}
+
+// judges tells whether the rules say of every composition that it has no hazard of the class of h, though the program
+// has no outcome for it: the class lies within the rule set and the data suffice.
+func (p *Program) judges(h ghs.Hazard, pr *problem) bool {
+	g := groupOf(h)
+	for i := range p.Outcomes {
+		if groupOf(p.Outcomes[i].Hazard) == g {
+			return true
+		}
+	}
+	if p.rules == nil { // made by hand
+		return false
+	}
+	return p.standing(pr, g).Standing == NotClassified
+}
+
+// standing is the answer on a class without outcomes. What is silent about a route of acute toxicity grows with the
+// shares of ingredients without data, so the composition with the most of them decides.
+func (p *Program) standing(pr *problem, g group) ClassResult {
+	var silent []Term
+	for i := range p.Mixture.Ingredients {
+		if st := p.Mixture.Ingredients[i].ATE[g.qualifier].Status; st == ATEFromClass || st == ATEUnknown {
+			silent = append(silent, Term{Ingredient: i, Weight: 1})
+		}
+	}
+	most := pr.f.extreme(silent, nil, true)
+	c := p.At(most.point[:len(most.point)-1])
+	return c.result(g)
+}
+
 // formula of a claim over a problem.
-func (c *claim) formula(pr *problem) *formula {
-	if len(c.outcomes) == 0 {
-		return pr.hidden(c.hazard)
+func (d *declaration) formula(pr *problem, c *claim) *formula {
+	parts := make([]*formula, 0, len(c.outcomes)+1)
+	for _, o := range c.outcomes {
+		parts = append(parts, d.outcome(pr, o, c.declared))
 	}
-	f := pr.hazard(c.outcomes, c.declared)
 	if c.declared {
-		f = join(opSome, []*formula{f, pr.hidden(c.hazard)})
+		return join(opSome, append(parts, pr.hidden(c.hazard)))
 	}
-	return f
+	return join(opAll, parts)
+}
+
+// outcome is the formula for outcome o, with facts that are not known taken as they suit when that is allowed: a
+// declared hazard may come from an open alternative, and then takes the place of milder ones.
+func (d *declaration) outcome(pr *problem, o int, want bool) *formula {
+	f := pr.outcome(o, want)
+	if !d.allowOpen || f.op == opYes {
+		return f
+	}
+	unless := d.p.Outcomes[o].Unless
+	if !want {
+		parts := []*formula{f}
+		for _, u := range unless {
+			if d.meant.Has(d.p.Outcomes[u].Hazard) {
+				parts = append(parts, pr.open(u))
+			}
+		}
+		return join(opSome, parts)
+	}
+	parts := []*formula{pr.open(o)}
+	for _, u := range unless {
+		parts = append(parts, pr.alternatives(u, false))
+	}
+	return join(opSome, []*formula{f, join(opAll, parts)})
 }
 
 // hidden is the formula for the remainder causing h by itself: no unless that is allowed for.
@@ -187,7 +261,7 @@ func (pr *problem) hidden(h ghs.Hazard) *formula {
 func (d *declaration) goal(pr *problem, claims []claim) *formula {
 	parts := make([]*formula, 0, len(claims))
 	for i := range claims {
-		f := claims[i].formula(pr)
+		f := d.formula(pr, &claims[i])
 		if f.op == opNo {
 			return f
 		}
@@ -200,15 +274,39 @@ func (d *declaration) goal(pr *problem, claims []claim) *formula {
 // package, never of the input.
 var errWitness = errors.New("a witness composition does not stand up to evaluation")
 
-// verify evaluates the witness as any composition is evaluated.
-func (d *declaration) verify(x []float64) error {
-	for _, c := range d.claims {
+// verify classifies the witness as any composition is classified, and tells which facts that are not known it needs.
+func (d *declaration) verify(w *Composition) (needs []string, err error) {
+	at := d.p.At(w.Percent)
+	for i := range d.claims {
+		c := &d.claims[i]
 		has := false
 		for _, o := range c.outcomes {
-			has = has || d.p.outcomeHolds(o, x[:len(x)-1])
+			has = has || at.Hazards.Has(d.p.Outcomes[o].Hazard)
 		}
-		if has != c.declared {
-			return fmt.Errorf("%w: hazard %v at %v", errWitness, c.hazard, x)
+		if has == c.declared {
+			continue
+		}
+		if !d.allowOpen {
+			return nil, fmt.Errorf("%w: %v at %v", errWitness, c.hazard, w.Percent)
+		}
+		if c.declared {
+			facts := d.openFacts(c, w.Percent)
+			if facts == nil {
+				return nil, fmt.Errorf("%w: %v at %v", errWitness, c.hazard, w.Percent)
+			}
+			needs = append(needs, facts...)
+		}
+	}
+	return needs, nil
+}
+
+// openFacts are the facts that an open alternative of the claim needs at x, of the first that holds there.
+func (d *declaration) openFacts(c *claim, x []float64) []string {
+	for _, o := range c.outcomes {
+		for k := range d.p.Outcomes[o].Open {
+			if alt := &d.p.Outcomes[o].Open[k]; alt.Holds(x) {
+				return alt.Needs
+			}
 		}
 	}
 	return nil

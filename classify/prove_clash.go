@@ -4,16 +4,13 @@ import (
 	"context"
 	"fmt"
 	"slices"
+	"strings"
 
 	"sixteen/ghs"
 )
 
 // subject is a statement that can be set aside in looking for the smallest clash, other than a claim.
-type subject struct {
-	Statement
-	reason int // number of the reason, for SaysIngredient
-	what   string
-}
+type subject struct{ Statement }
 
 // clash finds an irreducible set of statements that cannot hold together, given that all of them cannot. A statement
 // is left out whenever the others clash without it (deletion filter); whole groups are tried first.
@@ -21,16 +18,19 @@ func (d *declaration) clash(ctx context.Context) (ProofStatus, []Statement, erro
 	r := &reduction{d: d, ctx: ctx, claims: d.claims}
 	r.collect()
 	status := Contradicted
-	if d.opts.RemainderLimits != nil && r.hasRemainder() {
-		feasible, err := r.feasibleWithout(r.remainder())
+	if k := r.remainder(); k >= 0 {
+		r.hidden = d.opts.RemainderLimits
+		if r.hidden == nil {
+			r.hidden = d.p.remainderLimits(d.pr.s.hi[len(d.pr.s.hi)-1])
+		}
+		feasible, err := r.feasibleWithout([]int{k})
 		if err != nil {
 			return status, nil, err
 		}
 		if feasible {
 			status = NeedsRemainder
-		} else {
-			r.aside[r.remainder()[0]] = true
 		}
+		r.aside[k] = !feasible
 	}
 	if err := r.reduceClaims(); err != nil {
 		return status, nil, err
@@ -49,6 +49,7 @@ type reduction struct {
 	subject []subject
 	aside   []bool  // by subject
 	reason  [][]int // by condition and term: the subject that makes the term count
+	hidden  map[ghs.Hazard]float64
 	exact   bool
 }
 
@@ -108,27 +109,25 @@ func (r *reduction) collectReasons() {
 	}
 }
 
-// collectFacts lists the conditions without terms, one per quantity.
+// collectFacts lists the facts that alternatives rest on.
 func (r *reduction) collectFacts() {
 	seen := map[string]bool{}
-	for _, c := range r.d.pr.conds {
-		if len(c.Terms) == 0 && c.What != "" && !seen[c.What] {
-			seen[c.What] = true
-			r.add(subject{what: c.What, Statement: Statement{Kind: SaysFact, Ingredient: -1, Text: c.What}})
+	for o := range r.d.p.Outcomes {
+		for _, alt := range r.d.p.Outcomes[o].AnyOf {
+			for _, fact := range alt.Facts {
+				if !seen[fact] {
+					seen[fact] = true
+					r.add(subject{Statement: Statement{Kind: SaysFact, Ingredient: -1, Text: fact}})
+				}
+			}
 		}
 	}
 }
 
-func (r *reduction) remainder() []int {
-	for i := range r.subject {
-		if r.subject[i].Kind == SaysRemainder {
-			return []int{i}
-		}
-	}
-	return nil
+// remainder is the statement that what is not disclosed adds nothing, or -1.
+func (r *reduction) remainder() int {
+	return slices.IndexFunc(r.subject, func(s subject) bool { return s.Kind == SaysRemainder })
 }
-
-func (r *reduction) hasRemainder() bool { return len(r.remainder()) > 0 }
 
 // reduceClaims drops claims while the others still clash with the ranges and reasons as they are. Single claims that
 // fail by themselves come first, for they are the commonest.
@@ -136,7 +135,7 @@ func (r *reduction) reduceClaims() error {
 	pr := r.problem()
 	var open []claim
 	for _, c := range r.claims {
-		switch c.formula(pr).op {
+		switch r.d.formula(pr, &c).op {
 		case opNo:
 			r.claims = []claim{c}
 			return nil
@@ -249,7 +248,7 @@ func (r *reduction) problem() *problem {
 	for i := range last {
 		wide.hi[i] = whole
 	}
-	loose := &loosened{reason: r.reason, aside: r.aside, free: make([]bool, len(r.d.pr.conds))}
+	loose := &loosened{reason: r.reason, aside: r.aside, facts: map[string]bool{}}
 	for i := range r.subject {
 		sub := &r.subject[i]
 		switch {
@@ -258,11 +257,9 @@ func (r *reduction) problem() *problem {
 		case sub.Kind == SaysWhole && r.aside[i]:
 			wide.hi[last] = whole
 		case sub.Kind == SaysRemainder && r.aside[i]:
-			loose.hidden = r.hiddenLimits()
+			loose.hidden = r.hidden
 		case sub.Kind == SaysFact && r.aside[i]:
-			for c, cond := range r.d.pr.conds {
-				loose.free[c] = loose.free[c] || len(cond.Terms) == 0 && cond.What == sub.what
-			}
+			loose.facts[sub.Text] = true
 		}
 	}
 	wide.tighten()
@@ -271,30 +268,28 @@ func (r *reduction) problem() *problem {
 	return pr
 }
 
-// hiddenLimits never is nil, so that setting the remainder's statement aside is seen.
-func (r *reduction) hiddenLimits() map[ghs.Hazard]float64 {
-	if r.d.opts.RemainderLimits == nil {
-		return map[ghs.Hazard]float64{}
-	}
-	return r.d.opts.RemainderLimits
-}
-
 // concerned lists the conditions that the claims kept depend on, and their ingredients.
 func (r *reduction) concerned() (conds []bool, ingredients []bool) {
 	conds = make([]bool, len(r.d.pr.conds))
 	ingredients = make([]bool, len(r.d.p.Mixture.Ingredients))
+	mark := func(first, n int) {
+		for c := first; c < first+n; c++ {
+			conds[c] = true
+			for _, t := range r.d.pr.conds[c].Terms {
+				if t.Ingredient >= 0 {
+					ingredients[t.Ingredient] = true
+				}
+			}
+		}
+	}
 	for _, c := range r.claims {
 		for _, o := range c.outcomes {
 			for _, u := range r.d.p.orSeverer(o) {
 				for a, first := range r.d.pr.first[u] {
-					for k := range r.d.p.Outcomes[u].AnyOf[a].AllOf {
-						conds[first+k] = true
-						for _, t := range r.d.pr.conds[first+k].Terms {
-							if t.Ingredient >= 0 {
-								ingredients[t.Ingredient] = true
-							}
-						}
-					}
+					mark(first, len(r.d.p.Outcomes[u].AnyOf[a].AllOf))
+				}
+				for a, first := range r.d.pr.firstOpen[u] {
+					mark(first, len(r.d.p.Outcomes[u].Open[a].AllOf))
 				}
 			}
 		}
@@ -327,6 +322,9 @@ func (r *reduction) statements() []Statement {
 		return one(a.Ingredient < 0) - one(b.Ingredient < 0)
 	})
 	for _, c := range r.claims {
+		if len(c.outcomes) == 0 {
+			out = append(out, r.absence(c.hazard))
+		}
 		st := Statement{Kind: SaysNotDeclared, Ingredient: -1, Hazard: c.hazard, Text: fmt.Sprintf("the product is not %v", c.hazard)}
 		if c.declared {
 			st.Kind, st.Text = SaysDeclared, fmt.Sprintf("the product is %v", c.hazard)
@@ -345,4 +343,16 @@ func (r *reduction) confirm() error {
 		err = fmt.Errorf("proof about %q: arithmetic too inexact to tell whether its statements clash", r.d.p.Mixture.Name)
 	}
 	return err
+}
+
+// absence is the fact that decides against a hazard for which the program has no outcome.
+func (r *reduction) absence(h ghs.Hazard) Statement {
+	st := Statement{Kind: SaysFact, Ingredient: -1, Text: "no ingredient disclosed brings " + h.String()}
+	if r.d.p.rules == nil {
+		return st
+	}
+	if why := r.d.p.standing(r.d.pr, groupOf(h)).Why; len(why) > 0 {
+		st.Text = fmt.Sprintf("%s (%s)", why[0].Text, strings.TrimSpace(h.Class().String()))
+	}
+	return st
 }

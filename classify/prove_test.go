@@ -28,8 +28,8 @@ func skinProgram(m Mixture) *Program {
 	both := sum(AtLeast, 10, 10, 1)
 	both.Terms[0].Because, both.Terms[1].Because = corrosive, irritant
 	return &Program{Mixture: m, Outcomes: []Outcome{
-		{Hazard: hazardA, AnyOf: []Alternative{when(because(sum(AtLeast, 5, 1), corrosive))}},
-		{Hazard: hazardB, Unless: []int{0}, AnyOf: []Alternative{
+		{Hazard: ghs.SkinCorr1B, AnyOf: []Alternative{when(because(sum(AtLeast, 5, 1), corrosive))}},
+		{Hazard: ghs.SkinIrrit2, Unless: []int{0}, AnyOf: []Alternative{
 			when(because(sum(AtLeast, 1, 1), corrosive)), when(because(sum(AtLeast, 10, 0, 1), irritant)), when(both)}},
 	}}
 }
@@ -54,26 +54,26 @@ func texts(pf *Proof) []string {
 // A declared irritant with 10 – 30 % of a corrosive in it cannot be right: a corrosive it must be.
 func TestClashNamesTheStatements(t *testing.T) {
 	p := skinProgram(mix(false, sheet.Between(10, 30), sheet.Between(1, 5), sheet.Between(20, 60)))
-	proof := prove(t, p, ProofOptions{}, hazardB)
+	proof := prove(t, p, ProofOptions{}, ghs.SkinIrrit2)
 	if proof.Status != Contradicted {
 		t.Fatalf("status %v, want contradicted", proof.Status)
 	}
-	want := []string{"A makes up 10 – 30 %", "A is Skin Corr. 1B"}
-	if got := texts(proof); len(got) != 3 || !slices.Equal(got[:2], want) {
-		t.Errorf("clash %q, want %q and that the product is irritant or not corrosive", got, want)
+	want := []string{"A makes up 10 – 30 %", "A is Skin Corr. 1B", "the product is Skin Irrit. 2"}
+	if got := texts(proof); !slices.Equal(got, want) {
+		t.Errorf("clash %q, want %q", got, want)
 	}
 }
 
 func TestConsistentDeclarationHasWitness(t *testing.T) {
 	p := skinProgram(mix(false, sheet.Between(1, 30), sheet.Between(1, 5), sheet.Between(20, 60)))
-	for _, h := range []ghs.Hazard{hazardA, hazardB} {
+	for _, h := range []ghs.Hazard{ghs.SkinCorr1B, ghs.SkinIrrit2} {
 		proof := prove(t, p, ProofOptions{}, h)
 		if proof.Status != Consistent {
 			t.Fatalf("status %v, want consistent: %s", proof.Status, proof.Words(&p.Mixture))
 		}
 		for o := range p.Outcomes {
 			if got, want := p.outcomeHolds(o, proof.Witness.Percent), p.Outcomes[o].Hazard == h; got != want {
-				t.Errorf("the witness %v has hazard %d: %v", *proof.Witness, o+1, got)
+				t.Errorf("the witness %v is %v: %v", *proof.Witness, p.Outcomes[o].Hazard, got)
 			}
 		}
 	}
@@ -81,9 +81,9 @@ func TestConsistentDeclarationHasWitness(t *testing.T) {
 
 // A declared hazard that no disclosed ingredient brings may come from what is not disclosed, when that is enough.
 func TestRemainderMayExplain(t *testing.T) {
-	limits := ProofOptions{RemainderLimits: map[ghs.Hazard]float64{hazardA: 5, hazardB: 1}}
+	limits := ProofOptions{RemainderLimits: map[ghs.Hazard]float64{ghs.SkinCorr1B: 5, ghs.SkinIrrit2: 1}}
 	enough := skinProgram(mix(false, sheet.Between(0, 0.5), sheet.Between(0, 5), sheet.Between(60, 90)))
-	proof := prove(t, enough, limits, hazardA)
+	proof := prove(t, enough, limits, ghs.SkinCorr1B)
 	if proof.Status != NeedsRemainder {
 		t.Errorf("status %v, want that the remainder is needed", proof.Status)
 	}
@@ -91,11 +91,11 @@ func TestRemainderMayExplain(t *testing.T) {
 		t.Errorf("the clash %q does not name the remainder", got)
 	}
 	tooLittle := skinProgram(mix(false, sheet.Between(0, 0.5), sheet.Between(0, 5), sheet.Between(96, 99)))
-	if proof := prove(t, tooLittle, limits, hazardA); proof.Status != Contradicted {
+	if proof := prove(t, tooLittle, limits, ghs.SkinCorr1B); proof.Status != Contradicted {
 		t.Errorf("a remainder of 4 %%: status %v, want contradicted", proof.Status)
 	}
 	whole := skinProgram(mix(true, sheet.Between(0, 0.5), sheet.Between(0, 5), sheet.Between(60, 100)))
-	if proof := prove(t, whole, limits, hazardA); proof.Status != Contradicted {
+	if proof := prove(t, whole, limits, ghs.SkinCorr1B); proof.Status != Contradicted {
 		t.Errorf("no remainder: status %v, want contradicted", proof.Status)
 	}
 }
@@ -103,37 +103,39 @@ func TestRemainderMayExplain(t *testing.T) {
 // The other ingredients' ranges clash too when they leave no room.
 func TestClashOverTheSum(t *testing.T) {
 	p := skinProgram(mix(false, sheet.Between(1, 30), sheet.Between(1, 5), sheet.Between(96, 98)))
-	proof := prove(t, p, ProofOptions{}, hazardA)
+	proof := prove(t, p, ProofOptions{}, ghs.SkinCorr1B)
 	if got := strings.Join(texts(proof), "; "); proof.Status != Contradicted || !strings.Contains(got, "C makes up 96 – 98 %") {
 		t.Errorf("%v: clash %q, want it to name the range of C", proof.Status, got)
 	}
 }
 
 func TestFactsOfTheProductClash(t *testing.T) {
-	flash := Condition{Cmp: AtMost, Bound: -1, What: "the flash point is 30 °C"}
-	p := &Program{Mixture: mix(false, sheet.Between(1, 2)), Outcomes: []Outcome{{Hazard: hazardA, AnyOf: []Alternative{when(flash)}}}}
-	got := texts(prove(t, p, ProofOptions{}, hazardA))
-	if len(got) != 2 || got[0] != flash.What {
-		t.Errorf("clash %q, want the flash point against the declared class", got)
+	flash := Alternative{Facts: []string{"flash point 22.9 °C < 23 °C"}}
+	p := &Program{Mixture: mix(false, sheet.Between(1, 2)), Outcomes: []Outcome{{Hazard: ghs.SkinCorr1B, AnyOf: []Alternative{flash}}}}
+	got := texts(prove(t, p, ProofOptions{}))
+	if len(got) != 2 || got[0] != flash.Facts[0] {
+		t.Errorf("clash %q, want the flash point against the class not declared", got)
 	}
 }
 
 func TestUnjudgedHazardsAreLeftOut(t *testing.T) {
 	p := skinProgram(mix(false, sheet.Between(1, 2), sheet.Between(1, 5)))
-	proof := prove(t, p, ProofOptions{}, hazardB, hazardC)
-	if proof.Status != Consistent || !slices.Equal(proof.NotJudged, []ghs.Hazard{hazardC}) {
+	proof := prove(t, p, ProofOptions{}, ghs.SkinIrrit2, ghs.SkinSens1)
+	if proof.Status != Consistent || !slices.Equal(proof.NotJudged, []ghs.Hazard{ghs.SkinSens1}) {
 		t.Errorf("%v, not judged %v; want consistent, with the unknown hazard left out", proof.Status, proof.NotJudged)
-	}
-	proof = prove(t, p, ProofOptions{Judged: ghs.SetOf(hazardC)}, hazardB, hazardC)
-	if proof.Status != Contradicted || len(proof.Clash) != 1 || proof.Clash[0].Hazard != hazardC {
-		t.Errorf("%v: clash %q, want the judged hazard alone", proof.Status, texts(proof))
 	}
 }
 
 func TestDeclaredClassMeansItsSubcategories(t *testing.T) {
 	p := skinProgram(mix(false, sheet.Between(10, 30), sheet.Between(1, 5)))
-	opts := ProofOptions{MeantBy: map[ghs.Hazard][]ghs.Hazard{hazardC: {hazardA}}}
-	if proof := prove(t, p, opts, hazardC); proof.Status != Consistent {
+	if proof := prove(t, p, ProofOptions{}, ghs.SkinCorr1); proof.Status != Consistent {
+		t.Errorf("%v: %s", proof.Status, proof.Words(&p.Mixture))
+	}
+	if proof := prove(t, p, ProofOptions{}, ghs.SkinCorr1A); proof.Status != Contradicted {
+		t.Errorf("1A for 1B: %v: %s", proof.Status, proof.Words(&p.Mixture))
+	}
+	opts := ProofOptions{MeantBy: map[ghs.Hazard][]ghs.Hazard{ghs.SkinCorr1A: {ghs.SkinCorr1B}}}
+	if proof := prove(t, p, opts, ghs.SkinCorr1A); proof.Status != Consistent {
 		t.Errorf("%v: %s", proof.Status, proof.Words(&p.Mixture))
 	}
 }
