@@ -19,7 +19,6 @@ type hazardRow struct {
 	qualifier Qualifier
 	name      string
 	rank      int // 1 is the severest of its class
-	ruleSets  map[RuleSet]bool
 }
 
 // part is what carries a title of its own within a class: "Skin corrosion" and "Skin irritation" are one class.
@@ -147,10 +146,7 @@ func (v *vocabulary) loadHazards() error {
 		if err != nil {
 			return fmt.Errorf("hazards.csv: %s: rank: %w", row["name"], err)
 		}
-		h := hazardRow{row["constant"], row["part"], p.class, row["category"], q, row["name"], rank, map[RuleSet]bool{}}
-		for _, rs := range RuleSets() {
-			h.ruleSets[rs] = row[string(rs)] == "y"
-		}
+		h := hazardRow{row["constant"], row["part"], p.class, row["category"], q, row["name"], rank}
 		v.byName[h.name] = Hazard(len(v.hazards))
 		v.hazards = append(v.hazards, h)
 	}
