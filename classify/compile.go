@@ -150,7 +150,7 @@ func (c *compiler) compileSum(r *RuleRow) {
 	if w.holds == no {
 		return
 	}
-	inputs, ops, limits := strings.Split(r.Input, ";"), strings.Split(r.Op, ";"), strings.Split(r.Limit, ";")
+	inputs, ops, limits, units := strings.Split(r.Input, ";"), strings.Split(r.Op, ";"), strings.Split(r.Limit, ";"), strings.Split(r.Unit, ";")
 	var conditions []Condition
 	for i, input := range inputs {
 		pieces, err := parseSum(strings.TrimSpace(input))
@@ -163,7 +163,8 @@ func (c *compiler) compileSum(r *RuleRow) {
 			return
 		}
 		conditions = append(conditions, Condition{
-			Terms: terms, Cmp: compareOf(strings.TrimSpace(ops[i])), Bound: bound, What: sumWords(pieces), Unit: "%",
+			Terms: terms, Cmp: compareOf(strings.TrimSpace(ops[i])), Bound: bound, What: sumWords(pieces),
+			Unit: strings.TrimSpace(units[min(i, len(units)-1)]),
 		})
 	}
 	c.place(r, w, -1, alternative(r, conditions...))
@@ -220,8 +221,8 @@ func (in *Ingredient) pieceWeight(pieces []piece) (weight float64, because strin
 		if p.property != "" {
 			if v, ok := in.property(p.property); ok {
 				w, why = v, p.property+" "+number(v)
-				if strings.HasSuffix(p.property, "_pct") {
-					w = v / 100
+				if strings.HasSuffix(p.property, "_pct") || p.property == PropHeatKJG {
+					w = v / 100 // a property of the ingredient, in proportion to its share
 				}
 			}
 		} else if hit := in.Hazards.Intersect(p.hazards); !hit.Empty() {

@@ -194,7 +194,7 @@ func (m *Mixture) evalForm(op, object string, presumed bool) truth {
 		switch {
 		case presumed || op == "!=":
 			return yes
-		case object == "gas" || object == "aerosol":
+		case object == "gas" || object == "aerosol" || object == "chemical under pressure":
 			return no // nobody leaves these out
 		}
 		return unknown
@@ -222,6 +222,9 @@ func (m *Mixture) evalMeasured(subject, op, object string, presumed bool) (truth
 	value := map[string]*float64{
 		"flash_point": m.Tested.FlashPointC, "boiling_point": m.Tested.BoilingPointC, "ph": m.Tested.PH, "viscosity": m.Tested.Viscosity40MM2S,
 	}[subject]
+	if object == "none" {
+		return truthOf(m.Tested.NoFlashPoint), map[bool]string{true: "no flash point"}[m.Tested.NoFlashPoint], m.Tested.NoFlashPoint
+	}
 	bound, err := strconv.ParseFloat(object, 64)
 	if err != nil {
 		panic(fmt.Sprintf("classify: %q in a rule row is not a number", object))

@@ -19,9 +19,10 @@ const (
 	Powder
 	Gas
 	Aerosol
+	UnderPressure // chemical under pressure: liquid or solid under 200 kPa or more in a receptacle that is no aerosol
 )
 
-var formNames = [...]string{"", "liquid", "solid", "powder", "gas", "aerosol"}
+var formNames = [...]string{"", "liquid", "solid", "powder", "gas", "aerosol", "chemical under pressure"}
 
 // String is the form's name in files: "liquid", "powder"; "" when it is unknown.
 func (f Form) String() string {
@@ -38,7 +39,7 @@ func ParseForm(s string) (Form, error) {
 			return Form(f), nil
 		}
 	}
-	return FormUnknown, fmt.Errorf("no form is called %q: write liquid, solid, powder, gas or aerosol", s)
+	return FormUnknown, fmt.Errorf("no form is called %q: write liquid, solid, powder, gas, aerosol or chemical under pressure", s)
 }
 
 // Mixture is what is known of a product: its disclosed ingredients with their ranges, and data measured on the product
@@ -112,6 +113,7 @@ type SpecificLimit struct {
 // Tested holds data measured on the mixture itself. Nil pointers mean not known.
 type Tested struct {
 	FlashPointC       *float64
+	NoFlashPoint      bool // a test found none up to boiling
 	BoilingPointC     *float64
 	PH                *float64
 	BufferReserveHigh *bool // false: tests show that the acid or alkaline reserve does not support the extreme pH

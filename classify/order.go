@@ -102,5 +102,8 @@ func compareOutcomes(a, b ghs.Hazard) int {
 	case b.Severer(a):
 		return 1
 	}
+	if a.Class() == b.Class() && a.Qualifier() != b.Qualifier() && a.Category() == b.Category() {
+		return cmp.Compare(b.Qualifier(), a.Qualifier()) // "1A pyrophoric" says more than "1A"
+	}
 	return cmp.Compare(a, b)
 }

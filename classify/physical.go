@@ -49,9 +49,9 @@ func (c *compiler) compileAerosol() {
 	if c.m.Form != Aerosol {
 		return
 	}
-	row := c.t.first("limit", "aerosol.flammable.least")
+	row := c.t.first("limit", "aerosol.flammable")
 	flammable := Condition{What: "flammable components", Unit: "%", Cmp: MoreThan, Bound: row.limit()}
-	heat := Condition{What: "heat of combustion", Unit: "kJ/g", Cmp: AtLeast, Bound: c.t.first("limit", "aerosol.heat.least").limit()}
+	heat := Condition{What: "heat of combustion", Unit: "kJ/g", Cmp: AtLeast, Bound: c.t.first("limit", "aerosol.heat").limit()}
 	var without []string
 	for i := range c.m.Ingredients {
 		in := &c.m.Ingredients[i]
@@ -65,11 +65,12 @@ func (c *compiler) compileAerosol() {
 			without = append(without, in.Name)
 		}
 	}
-	untested := "no flammability test of the aerosol is known: the severest category is taken"
 	for _, cond := range []Condition{flammable, heat} {
-		a := alternative(row, cond)
-		a.Facts = []string{untested}
-		c.give(ghs.Aerosol1, a)
+		if len(cond.Terms) > 0 {
+			a := alternative(row, cond)
+			a.Facts = []string{"no flammability test of the aerosol is known: the severest category is taken"}
+			c.give(ghs.Aerosol1, a)
+		}
 	}
 	if !c.p.lawOf().Exists(ghs.Aerosol3) {
 		return

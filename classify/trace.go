@@ -239,6 +239,8 @@ func (c *Classification) absentFlammable(r *ClassResult) {
 	switch t := p.Mixture.Tested; {
 	case p.Mixture.Form != FormUnknown && p.Mixture.Form != Liquid:
 		r.Why = []Reason{{Text: "not a liquid (" + p.Mixture.Form.String() + ")", Clause: clause}}
+	case t.NoFlashPoint:
+		r.Why = []Reason{{Text: "ruled out because it has no flash point", Clause: clause}}
 	case t.FlashPointC == nil:
 		r.Standing, r.Why = NoData, []Reason{{Text: "cannot be worked out: no flash point of the mixture is given; no rule adds up ingredients" + p.carriers(group{class: ghs.FlammableLiquids}), Clause: clause}}
 	default:
