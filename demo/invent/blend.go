@@ -4,15 +4,17 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"slices"
 
-	"sixteen/ghs"
 	"sixteen/sheet"
 	"sixteen/substance"
 )
 
 // Part is one substance of a blend with its real share and the range that the sheet discloses (% by mass).
+// Substance is nil for a polymer of which no more than its trade description is known.
 type Part struct {
 	Substance *substance.Substance
+	Name      string
 	Share     float64
 	Range     sheet.Interval
 }
@@ -30,6 +32,22 @@ func (b Blend) Rest() float64 {
 		rest -= p.Share
 	}
 	return math.Max(0, rest)
+}
+
+// known are the parts that the substance table holds.
+func (b Blend) known() []Part {
+	return slices.DeleteFunc(slices.Clone(b.Parts), func(p Part) bool { return p.Substance == nil })
+}
+
+// polymers is the share of the listed parts that the substance table does not hold.
+func (b Blend) polymers() float64 {
+	sum := 0.0
+	for _, p := range b.Parts {
+		if p.Substance == nil {
+			sum += p.Share
+		}
+	}
+	return sum
 }
 
 // mix draws a composition for a recipe.
@@ -51,7 +69,7 @@ func mix(r recipe, table *substance.Table, rng *rand.Rand) (Blend, error) {
 		share := math.Min(s.lo+(s.hi-s.lo)*rng.Float64(), left)
 		share = round(share)
 		left -= share
-		b.Parts = append(b.Parts, Part{Substance: sub, Share: share})
+		b.Parts = append(b.Parts, Part{Substance: sub, Name: sub.Name, Share: share})
 	}
 	for _, cas := range r.fill {
 		if !b.holds(cas) && left > 2 {
@@ -59,16 +77,19 @@ func mix(r recipe, table *substance.Table, rng *rand.Rand) (Blend, error) {
 			if !ok {
 				return Blend{}, fmt.Errorf("recipe %q: %s is not in the substance table", r.kind, cas)
 			}
-			b.Parts = append(b.Parts, Part{Substance: sub, Share: round(left)})
+			b.Parts = append(b.Parts, Part{Substance: sub, Name: sub.Name, Share: round(left)})
 			break
 		}
+	}
+	if r.polymer != "" && left > 12 && rng.IntN(2) == 0 {
+		b.Parts = append(b.Parts, Part{Name: r.polymer, Share: round(left * (0.4 + 0.5*rng.Float64()))})
 	}
 	return b, nil
 }
 
 func (b Blend) holds(cas string) bool {
 	for _, p := range b.Parts {
-		if p.Substance.CAS == cas {
+		if p.Substance != nil && p.Substance.CAS == cas {
 			return true
 		}
 	}
@@ -85,27 +106,23 @@ func round(v float64) float64 {
 	return math.Round(v*100) / 100
 }
 
-// bands are the ranges that sheets use, by habit: coarse ones, the European ones, and those of the rules on secret
-// shares. A nil band discloses the exact share.
+// bands are the ladders of ranges that sheets use, by habit, from coarse to fine.
 var bands = [][]float64{
 	{0.1, 1, 5, 10, 30, 60, 100},
 	{0.1, 1, 2.5, 5, 10, 25, 50, 75, 100},
 	{0.1, 0.5, 1, 3, 5, 10, 15, 20, 25, 30, 40, 50, 60, 70, 80, 90, 100},
 }
 
-// disclose gives every part a range that holds its real share.
-func (b *Blend) disclose(rng *rand.Rand, rules ghs.RuleSet) {
-	style := rng.IntN(len(bands) + 1)
+// disclose gives every part a range that holds its real share, on one of the ladders; beyond the last ladder the exact
+// shares are disclosed.
+func (b *Blend) disclose(ladder int) {
 	for i := range b.Parts {
 		p := &b.Parts[i]
-		if style == len(bands) {
+		if ladder >= len(bands) {
 			p.Range = sheet.Exactly(p.Share)
 			continue
 		}
-		p.Range = band(bands[style], p.Share)
-		if p.Range.Hi == 1 && rng.IntN(2) == 0 {
-			p.Range = sheet.Interval{Hi: 1, HasHi: true, HiOpen: true}
-		}
+		p.Range = band(bands[ladder], p.Share)
 	}
 }
 

@@ -114,7 +114,11 @@ func label(s *sheetprint.Spec) {
 	}
 	for _, k := range s.Classes {
 		e, ok := elementOf(k.Name, routeOf(k))
-		if !ok || (k.Code == "H318" && has("H314")) || (k.Code == "H400" && has("H410")) {
+		if !ok {
+			continue
+		}
+		covered := k.Code == "H318" && has("H314") && s.Rules != ghs.USHCS2012 && s.Rules != ghs.USHCS2024 // no US clause drops it
+		if covered || (k.Code == "H400" && has("H410")) {
 			continue
 		}
 		if !slices.Contains(s.Statements, k.Code) {

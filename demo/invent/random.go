@@ -1,9 +1,11 @@
 package invent
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"slices"
 	"strings"
 	"time"
 
@@ -21,24 +23,41 @@ func Random(seed uint64, lang ghs.Lang, rules ghs.RuleSet) (sheetprint.Spec, err
 	if err != nil {
 		return sheetprint.Spec{}, err
 	}
-	b.disclose(rng, rules)
-	s := b.spec(rng, lang, rules)
-	return s, nil
+	return b.spec(rng, lang, rules)
 }
 
-// spec is the sheet of a blend.
-func (b Blend) spec(rng *rand.Rand, lang ghs.Lang, rules ghs.RuleSet) sheetprint.Spec {
+// spec is the sheet of a blend. The ranges are made finer until the classification is the same for every composition
+// they allow, so that the sheet holds together.
+func (b Blend) spec(rng *rand.Rand, lang ghs.Lang, rules ghs.RuleSet) (sheetprint.Spec, error) {
 	s := sheetprint.Spec{Lang: lang, Rules: rules, State: b.recipe.state, Colour: b.recipe.colour, Odour: b.recipe.odour,
 		Use: b.recipe.use[string(lang)], Properties: b.properties(rng)}
 	names(&s, b.recipe, rng)
 	dates(&s, rng)
-	for _, h := range classesOf(b, rules, s.Properties[sheet.FlashPoint].Interval) {
-		if c, ok := classOf(h); ok {
-			s.Classes = append(s.Classes, c)
+	var hazards []ghs.Hazard
+	var err error
+	for ladder := rng.IntN(len(bands) + 1); ladder <= len(bands); ladder++ {
+		b.disclose(ladder)
+		hazards, err = b.settled(rules, s.Properties)
+		if err == nil {
+			break
 		}
+		if !errors.As(err, &unsettled{}) {
+			return s, fmt.Errorf("%s: %w", b.recipe.kind, err)
+		}
+	}
+	if err != nil {
+		return s, fmt.Errorf("%s: %w", b.recipe.kind, err)
+	}
+	for _, h := range hazards {
+		c, ok := classOf(h)
+		if !ok {
+			return s, fmt.Errorf("%s: no label element for %v", b.recipe.kind, h)
+		}
+		s.Classes = append(s.Classes, c)
 	}
 	label(&s)
 	b.ingredients(&s, rules)
+	b.unknown(&s)
 	b.limits(&s, rules)
 	b.toxicity(&s, rules)
 	protection(&s)
@@ -47,7 +66,21 @@ func (b Blend) spec(rng *rand.Rand, lang ghs.Lang, rules ghs.RuleSet) sheetprint
 		b.ratings(&s, rng)
 	}
 	s.RevisionsList = rng.IntN(4) == 0
-	return s
+	return s, nil
+}
+
+// unknown states the share of ingredients whose acute toxicity is not known, required from 1 % (29 CFR 1910.1200
+// App. C, C.3.3; CLP Annex I, 3.1.3.6.2.2).
+func (b Blend) unknown(s *sheetprint.Spec) {
+	share := 0.0
+	for _, p := range b.Parts {
+		if p.Substance == nil {
+			share += p.Share
+		}
+	}
+	if share >= 1 {
+		s.Unknown = []sheetprint.UnknownShare{{Percent: share}}
+	}
 }
 
 func europe(r ghs.RuleSet) bool { return r == ghs.EUCLP || r == ghs.GBCLP }
@@ -94,12 +127,12 @@ func dates(s *sheetprint.Spec, rng *rand.Rand) {
 
 func (b Blend) ingredients(s *sheetprint.Spec, rules ghs.RuleSet) {
 	for _, p := range b.Parts {
-		in := sheetprint.Ingredient{Name: nameIn(p.Substance, s.Lang), CAS: p.Substance.CAS, EC: p.Substance.EC, Percent: p.Range}
-		seen := map[string]bool{}
-		for _, c := range p.Substance.ForRuleSet(rules).Use() {
-			k, ok := classOf(c.Hazard)
-			if ok && !seen[k.String()+string(k.Code)] && rules.Exists(c.Hazard) {
-				seen[k.String()+string(k.Code)] = true
+		in := sheetprint.Ingredient{Name: p.Name, Percent: p.Range}
+		if p.Substance != nil {
+			in.Name, in.CAS, in.EC = nameIn(p.Substance, s.Lang), p.Substance.CAS, p.Substance.EC
+		}
+		for _, h := range hazardsOf(p.Substance, rules).All() {
+			if k, ok := classOf(h); ok && !slices.Contains(in.Classes, k) {
 				in.Classes = append(in.Classes, k)
 			}
 		}
@@ -124,7 +157,7 @@ func (b Blend) properties(rng *rand.Rand) map[sheet.Property]sheetprint.Value {
 	flash, boil, volume, mass := math.Inf(1), math.Inf(1), 0.0, 0.0
 	auto := math.Inf(1)
 	var volatile float64
-	for _, p := range b.Parts {
+	for _, p := range b.known() {
 		sub := p.Substance
 		if sub.DensityKgM3.Known {
 			volume += p.Share / sub.DensityKgM3.V
@@ -146,13 +179,16 @@ func (b Blend) properties(rng *rand.Rand) map[sheet.Property]sheetprint.Value {
 			auto = math.Min(auto, sub.AutoIgnitionC.V)
 		}
 	}
-	rest := b.Rest()
+	rest := b.Rest() + b.polymers()
 	volume += rest / 1120
 	mass += rest
 	density := math.Round(mass / volume)
 	out[sheet.Density] = sheetprint.Value{Interval: sheet.Exactly(density), AtC: float64(20 * rng.IntN(2))}
 	watery := b.recipe.ph != 0 && b.recipe.kind != "amine hardener"
 	switch {
+	case b.recipe.peroxide != "":
+		out[sheet.FlashPoint] = sheetprint.Value{NoData: true}
+		out[sheet.Decomposition] = sheetprint.Value{Interval: sheet.Exactly(60)}
 	case watery:
 		out[sheet.FlashPoint] = sheetprint.Value{NoData: true}
 		out[sheet.BoilingPoint] = sheetprint.Value{Interval: sheet.Exactly(100)}
@@ -162,7 +198,7 @@ func (b Blend) properties(rng *rand.Rand) map[sheet.Property]sheetprint.Value {
 		out[sheet.FlashPoint] = sheetprint.Value{Interval: sheet.Exactly(math.Round(flash)), Cup: "closed",
 			Method: choose(rng, []string{"", "ISO 3679", "ASTM D 93", "ISO 2719"})}
 	}
-	if !watery && !math.IsInf(boil, 1) && boil < 300 {
+	if !watery && b.recipe.peroxide == "" && !math.IsInf(boil, 1) && boil < 300 {
 		v := sheetprint.Value{Interval: sheet.Exactly(math.Round(boil))}
 		if rng.IntN(3) == 0 {
 			v.Interval = sheet.Between(math.Round(boil), math.Round(boil)+5+float64(rng.IntN(20)))
@@ -194,9 +230,9 @@ func (b Blend) properties(rng *rand.Rand) map[sheet.Property]sheetprint.Value {
 
 // vapourPressure is Raoult's sum at 20 °C in Pa over the disclosed substances, the rest being counted at 400 g/mol.
 func (b Blend) vapourPressure() float64 {
-	moles := b.Rest() / 400
+	moles := (b.Rest() + b.polymers()) / 400
 	sum := 0.0
-	for _, p := range b.Parts {
+	for _, p := range b.known() {
 		m := 400.0
 		if p.Substance.MolarMassGMol.Known {
 			m = p.Substance.MolarMassGMol.V
@@ -214,7 +250,7 @@ func (b Blend) vapourPressure() float64 {
 
 func (b Blend) explosion(out map[sheet.Property]sheetprint.Value, watery bool) {
 	lo, hi := math.Inf(1), 0.0
-	for _, p := range b.Parts {
+	for _, p := range b.known() {
 		if p.Share >= 5 && p.Substance.LowerFlammablePct.Known && p.Substance.UpperFlammablePct.Known {
 			lo, hi = math.Min(lo, p.Substance.LowerFlammablePct.V), math.Max(hi, p.Substance.UpperFlammablePct.V)
 		}
@@ -252,7 +288,7 @@ func places(rules ghs.RuleSet, lang ghs.Lang) []substance.Jurisdiction {
 }
 
 func (b Blend) limits(s *sheetprint.Spec, rules ghs.RuleSet) {
-	for _, p := range b.Parts {
+	for _, p := range b.known() {
 		for _, j := range places(rules, s.Lang) {
 			for _, l := range p.Substance.LimitsFor(j) {
 				mg := l.MgM3
@@ -268,18 +304,20 @@ func (b Blend) limits(s *sheetprint.Spec, rules ghs.RuleSet) {
 
 // toxicity prints the acute toxicity estimates that the substance table holds.
 func (b Blend) toxicity(s *sheetprint.Spec, rules ghs.RuleSet) {
-	for _, p := range b.Parts {
-		for _, c := range p.Substance.ForRuleSet(rules).Use() {
+	for _, p := range b.known() {
+		for _, c := range p.Substance.Classifications {
 			for _, a := range c.ATE {
-				route, species, hours := "inhalation", "", 0.0
+				route := "inhalation"
 				switch a.Route {
 				case ghs.Oral:
 					route = "oral"
 				case ghs.Dermal:
 					route = "dermal"
 				}
-				s.Tox = append(s.Tox, sheetprint.Tox{Name: nameIn(p.Substance, s.Lang), CAS: p.Substance.CAS, Measure: "ATE", Route: route,
-					Species: species, Value: a.Value, Unit: a.Unit, Hours: hours})
+				t := sheetprint.Tox{Name: nameIn(p.Substance, s.Lang), CAS: p.Substance.CAS, Measure: "ATE", Route: route, Value: a.Value, Unit: a.Unit}
+				if !slices.Contains(s.Tox, t) {
+					s.Tox = append(s.Tox, t)
+				}
 			}
 		}
 	}
