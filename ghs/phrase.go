@@ -461,6 +461,9 @@ func compareBool(a, b bool) int {
 // shortPhrase is the number of letters below which a statement must stand alone to be one.
 const shortPhrase = 16
 
+// middlePhrase is the number of letters below which a statement must begin a sentence.
+const middlePhrase = 22
+
 // context judges the words around a match: 1 at the beginning of a sentence or line, less within a sentence, 0 for a
 // part of a word, a negated statement, or a short statement that does not stand alone.
 func (s *search) context(text string, m PhraseMatch, n int, openEnd bool) float64 {
@@ -469,14 +472,18 @@ func (s *search) context(text string, m PhraseMatch, n int, openEnd bool) float6
 	}
 	before := strings.TrimRight(text[:m.Start], " \t\u00a0")
 	last := before[strings.LastIndexAny(before, " \t\n.;:,(")+1:]
-	if negated(before) {
+	if negated(before) || modal[fold(last)] {
 		return 0
 	}
-	starts := before == "" || strings.ContainsRune(".;:!?•·–—-*+/|)\"»>,\n", lastRune(before)) || endsInCode(last)
+	starts := before == "" || strings.ContainsRune(".;:!?¡¿…•·–—-*+/|)[\"»>,\n", lastRune(before)) || endsInCode(last)
 	after := strings.TrimLeft(text[m.End:], " \t")
-	ends := openEnd || after == "" || text[m.End-1] == '.' || strings.ContainsAny(after[:1], ".;:!,()<[/|\n-–") || startsStatement(after)
+	ends := openEnd || after == "" || text[m.End-1] == '.' || strings.ContainsRune(".;:!,()<[/|\n-–•", firstRune(after))
 	switch {
+	case leadIn(m.Code) && !(starts && strings.Trim(after, "): \n") == ""):
+		return 0
 	case n < shortPhrase && !(starts && ends):
+		return 0
+	case !starts && n < middlePhrase:
 		return 0
 	case !starts:
 		return 0.9
@@ -484,9 +491,10 @@ func (s *search) context(text string, m PhraseMatch, n int, openEnd bool) float6
 	return 1
 }
 
-// startsStatement tells whether the words after a match begin something new: a capital letter or a digit.
-func startsStatement(after string) bool {
-	return after[0] >= 'A' && after[0] <= 'Z' || isDigit(after[0])
+// leadIn tells whether the statement is only the beginning of combinations, "IF INHALED:". As a statement of its own it
+// counts only when nothing follows.
+func leadIn(c Code) bool {
+	return strings.HasSuffix(statements().phrases[English][c].text, ":")
 }
 
 func lastRune(s string) rune {
@@ -501,6 +509,9 @@ func firstRune(s string) rune {
 
 // endsInCode tells whether the word is a statement code or a number, after which a statement may begin.
 func endsInCode(w string) bool { return w != "" && (isDigit(w[len(w)-1]) || len(ParseCodes(w)) > 0) }
+
+// modal words before a statement make another one of it: "may cause skin irritation" is not "causes skin irritation".
+var modal = map[string]bool{"may": true, "can": true, "could": true, "might": true, "would": true, "kann": true, "konnte": true, "peut": true, "puede": true}
 
 // negated tells whether one of the three words before a match, in the same sentence, denies it.
 func negated(before string) bool {

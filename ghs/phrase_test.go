@@ -110,6 +110,8 @@ func TestFindPhraseFalsePositives(t *testing.T) {
 		"No known significant effects or critical hazards.", "Eye contact may cause redness and pain",
 		"Wear suitable gloves tested to EN 374", "Wash hands before breaks and after work", "Keep container in a dry place",
 		"Specific target organ toxicity - repeated exposure", "Hazardous to the aquatic environment", "explosive limits",
+		"Explosive Sensitivity to Static Discharge: No", "Health Hazards: May cause skin and eye irritation.", "Fire crews should wear eye protection.",
+		"If inhaled, bring into fresh air", "If swallowed, call a physician",
 		"Reproductive toxicity: based on available data, the classification criteria are not met.",
 		"Rinse with plenty of water for at least 15 minutes", "Not classified as toxic to aquatic organisms", "Vapours may form explosive mixtures with air",
 	} {
