@@ -326,7 +326,7 @@ func (c *composer) statements(codes []ghs.Code, style StatementStyle) string {
 			p = string(code) + ": " + p
 		case PhraseCode:
 			p = p + " (" + string(code) + ")"
-		case CodeOnly:
+		case CodeOnly, CodesJoined:
 			p = string(code)
 		case CodePhrase:
 			p = string(code) + " " + p
@@ -335,6 +335,9 @@ func (c *composer) statements(codes []ghs.Code, style StatementStyle) string {
 	}
 	if style == CodeOnly {
 		return strings.Join(lines, ", ")
+	}
+	if style == CodesJoined {
+		return strings.ReplaceAll(strings.Join(lines, "-"), "-H", "-")
 	}
 	return strings.Join(lines, "\n")
 }

@@ -71,8 +71,18 @@ func TestEveryTruthValueIsPrinted(t *testing.T) {
 // truthWords are the words of the truth as they must stand on the pages.
 func truthWords(t Truth, l Layout) []string {
 	out := []string{t.Product, t.Supplier, t.EmergencyPhone, t.SignalPrinted, l.date(*t.RevisionDate, ghs.Lang(t.Language)), *t.UN, *t.PackingGroup}
-	if !t.FromPhrases {
-		out = append(out, t.HCodes...)
+	for _, h := range t.HCodes {
+		text, _ := ghs.RuleSet(t.Jurisdiction).Phrase(ghs.Code(h), ghs.Lang(t.Language), ghs.Blanks{})
+		switch l.HStyle {
+		case PhraseOnly:
+			out = append(out, text)
+		case CodeOnly:
+			out = append(out, h)
+		case CodesJoined:
+			out = append(out, h[1:])
+		default:
+			out = append(out, h, text)
+		}
 	}
 	out = append(out, t.PCodes...)
 	for _, in := range t.Ingredients {

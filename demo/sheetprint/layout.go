@@ -151,6 +151,7 @@ const (
 	PhraseCode                       // "Causes skin irritation. (H315)"
 	PhraseOnly
 	CodeOnly
+	CodesJoined // "H315-317-319"
 )
 
 // PictogramStyle is how pictograms are given.
@@ -303,7 +304,7 @@ func NewLayout(number int, rules ghs.RuleSet, lang ghs.Lang, seed uint64) (Layou
 	l.Ink = pick(rng, [][3]int{{0, 0, 0}, {20, 50, 110}, {120, 20, 30}, {10, 90, 70}, {70, 70, 70}})
 	l.Letter = rules != ghs.EUCLP && rules != ghs.GBCLP
 	l.Pictograms = pick(rng, []PictogramStyle{NamedPictograms, CodedPictograms, DrawnPictograms, DrawnPictograms, BitmapPictograms})
-	l.HStyle = pick(rng, []StatementStyle{CodePhrase, CodePhrase, CodeColon, PhraseCode})
+	l.HStyle = pick(rng, []StatementStyle{CodePhrase, CodePhrase, CodePhrase, CodeColon, CodeColon, PhraseCode, PhraseOnly, CodesJoined})
 	l.PStyle = pick(rng, []StatementStyle{CodePhrase, CodePhrase, CodeColon, CodeOnly})
 	l.Classes = pick(rng, []ClassStyle{ClassShort, ClassLong, ClassTabled})
 	families[number-1].make(&l)

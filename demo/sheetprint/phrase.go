@@ -1,6 +1,14 @@
 package sheetprint
 
-import "sixteen/ghs"
+import (
+	"strings"
 
-// phrase is the statement's wording in the sheet's language, "" where it is not carried; the code then stands alone.
-func phrase(code ghs.Code, s Spec) string { return "" }
+	"sixteen/ghs"
+)
+
+// phrase is the statement's wording in the sheet's language and the rule set's spelling, "" where the tables do not
+// carry it; the code then stands alone.
+func phrase(code ghs.Code, s Spec) string {
+	text, _ := s.Rules.Phrase(code, s.Lang, ghs.Blanks{Substance: strings.Join(s.Contains, ", ")})
+	return text
+}
