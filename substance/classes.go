@@ -17,7 +17,7 @@ var classStart = regexp.MustCompile(`(?i)(?:unst\.?\s*expl|expl\.|flam\.?\s*(?:g
 // there are as many of one as of the other, else by what the standard gives to each class. One star marks a minimum
 // classification (Annex VI, 1.2.1), which stands in Check.
 func readClasses(classCell, codeCell string, form func(category string) ghs.Qualifier) (out []Classification, unread []string) {
-	parts := splitAt(classCell, classStart)
+	parts := splitClasses(classCell)
 	var codes []ghs.Code
 	for _, h := range ghs.ParseCodes(strings.ReplaceAll(codeCell, "*", " ")) {
 		codes = append(codes, h.Code)
@@ -41,6 +41,9 @@ func readClasses(classCell, codeCell string, form func(category string) ghs.Qual
 			continue
 		}
 		c.Hazard = h
+		if rest := extraWords(name, h); rest != "" {
+			unread = append(unread, rest)
+		}
 		if c.Code == "" {
 			c.Code = codeOf(h)
 		}
@@ -52,26 +55,56 @@ func readClasses(classCell, codeCell string, form func(category string) ghs.Qual
 	return out, unread
 }
 
-// splitAt cuts text where the pattern begins.
-func splitAt(text string, pattern *regexp.Regexp) []string {
+// splitClasses cuts the text of a cell into single classes: at line ends and wherever a class name begins. A line that
+// begins with a figure, a bracket or a star goes on with the class before it.
+func splitClasses(cell string) []string {
 	var out []string
-	last := -1
-	for _, m := range pattern.FindAllStringIndex(text, -1) {
-		if last >= 0 {
-			out = append(out, text[last:m[0]])
-		} else if strings.Trim(text[:m[0]], " ,;|/-–—\n\t") != "" {
-			out = append(out, text[:m[0]])
+	for _, line := range strings.FieldsFunc(cell, func(r rune) bool { return r == '\n' || r == '\r' || r == ';' || r == '|' }) {
+		line = strings.Trim(line, " ,-–—\t\u00a0")
+		if line == "" {
+			continue
 		}
-		last = m[0]
+		starts := classStart.FindAllStringIndex(line, -1)
+		first := len(line)
+		if len(starts) > 0 {
+			first = starts[0][0]
+		}
+		if head := strings.Trim(line[:first], " ,"); head != "" {
+			if len(out) > 0 && strings.ContainsAny(head[:1], "0123456789(*") {
+				out[len(out)-1] += " " + head
+			} else {
+				out = append(out, head)
+			}
+		}
+		for i, s := range starts {
+			end := len(line)
+			if i+1 < len(starts) {
+				end = starts[i+1][0]
+			}
+			out = append(out, strings.Trim(line[s[0]:end], " ,"))
+		}
 	}
-	if last >= 0 {
-		return append(out, text[last:])
-	}
-	if strings.Trim(text, " ,;|/-–—\n\t") != "" {
-		return []string{text}
-	}
-	return nil
+	return out
 }
+
+// plainWords are words that may stand beside a class and category without changing them.
+var plainWords = map[string]bool{"inhalation": true, "vapours": true, "vapour": true, "dusts": true, "mists": true, "mist": true, "dust": true, "gas": true,
+	"gases": true, "or": true, "and": true, "oral": true, "dermal": true, "narcotic": true, "respiratory": true, "tract": true, "irritation": true, "effects": true,
+	"category": true, "cat": true, "comp": true, "liq": true, "ref": true, "diss": true}
+
+// extraWords gives what the text of a class says beyond the hazard read from it, brackets apart.
+func extraWords(name string, h ghs.Hazard) string {
+	own := strings.Fields(fold(h.String()))
+	var extra []string
+	for _, w := range strings.Fields(fold(inBrackets.ReplaceAllString(name, " "))) {
+		if !plainWords[w] && !slices.Contains(own, w) {
+			extra = append(extra, w)
+		}
+	}
+	return strings.Join(extra, " ")
+}
+
+var inBrackets = regexp.MustCompile(`\([^)]*\)`)
 
 // takeCode takes the first code out of the list that the standard gives to a hazard of that name.
 func takeCode(name string, codes []ghs.Code) (ghs.Code, []ghs.Code) {

@@ -3,6 +3,7 @@ package substance
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -287,5 +288,105 @@ func TestFlashPointFitsTheLowerFlammableLimit(t *testing.T) {
 	c.done()
 	if n < 60 {
 		t.Errorf("only %d substances compared", n)
+	}
+}
+
+// The statement code of every entry is one that some rule set gives to its hazard.
+func TestCodesFitTheirHazards(t *testing.T) {
+	n := 0
+	for _, s := range Embedded().All() {
+		for _, c := range s.Classifications {
+			if c.NotClassified {
+				if c.Code != "" || c.Hazard != ghs.NoHazard {
+					t.Errorf("%s: not classified, and yet %s %s", s.CAS, c.Hazard, c.Code)
+				}
+				continue
+			}
+			if c.Hazard == ghs.NoHazard {
+				if !strings.HasPrefix(string(c.Code), "EUH") {
+					t.Errorf("%s: code %s without hazard", s.CAS, c.Code)
+				}
+				continue
+			}
+			n++
+			fits := false
+			for _, rs := range ghs.RuleSets() {
+				fits = fits || slices.Contains(rs.HazardsOf(c.Code), c.Hazard)
+			}
+			if !fits {
+				t.Errorf("%s %s: %s does not carry %s", s.CAS, s.Name, c.Hazard, c.Code)
+			}
+		}
+	}
+	if n < 1500 {
+		t.Errorf("only %d entries", n)
+	}
+}
+
+// Specific limits name ranges that do not overlap within a class, an M-factor stands only at category 1 of the aquatic
+// hazards and is a power of ten, and an acute toxicity estimate lies in the category it stands at (29 CFR 1910.1200
+// Table A.1.1; CLP Annex I Table 3.1.1).
+func TestDetailsFitTheirEntries(t *testing.T) {
+	upper := map[ghs.Qualifier][4]float64{ghs.Oral: {5, 50, 300, 2000}, ghs.Dermal: {50, 200, 1000, 2000}, ghs.InhalationGas: {100, 500, 2500, 20000},
+		ghs.InhalationVapour: {0.5, 2, 10, 20}, ghs.InhalationDust: {0.05, 0.5, 1, 5}}
+	c := check(t, estimateExceptions)
+	limits, estimates := 0, 0
+	for _, s := range Embedded().All() {
+		var all []SpecificLimit
+		for _, x := range s.Classifications {
+			all = append(all, x.Limits...)
+			if x.MFactor != 0 && (x.Hazard != ghs.AquaticAcute1 && x.Hazard != ghs.AquaticChronic1 || math.Mod(math.Log10(x.MFactor), 1) != 0) {
+				t.Errorf("%s %s: M-factor %g", s.CAS, x.Hazard, x.MFactor)
+			}
+			for _, a := range x.ATE {
+				estimates++
+				if x.Hazard.Class() != ghs.AcuteToxicity || x.Hazard.Qualifier() != a.Route {
+					t.Errorf("%s: estimate for %s stands at %s", s.CAS, routeName(a.Route), x.Hazard)
+					continue
+				}
+				i := int(x.Hazard.Category()[0] - '1')
+				low := 0.0
+				if i > 0 {
+					low = upper[a.Route][i-1]
+				}
+				if a.Value <= low || a.Value > upper[a.Route][i] {
+					c.fail(s.CAS+" "+x.Hazard.String(), "%s: estimate %g %s lies outside %g to %g", s.Name, a.Value, a.Unit, low, upper[a.Route][i])
+				}
+			}
+		}
+		for i, a := range all {
+			limits++
+			for _, b := range all[i+1:] {
+				if a.Hazard.Class() == b.Hazard.Class() && a.Hazard.Qualifier() == b.Hazard.Qualifier() && a.Hazard != b.Hazard && max(a.From, b.From) < min(a.To, b.To) && !subset(a, b) {
+					t.Errorf("%s: %q and %q overlap", s.CAS, a.Printed, b.Printed)
+				}
+			}
+		}
+	}
+	c.done()
+	if limits < 120 || estimates < 45 {
+		t.Errorf("%d limits and %d estimates", limits, estimates)
+	}
+}
+
+// subset: two ranges without upper end, of which the severer begins higher, are read one after the other.
+func subset(a, b SpecificLimit) bool { return a.To == 100 && b.To == 100 && a.From != b.From }
+
+// The form of inhalation in the data follows from vapour pressure and boiling point as the import derives it, wherever
+// the row says that it was derived.
+func TestDerivedFormOfInhalation(t *testing.T) {
+	n := 0
+	for _, s := range Embedded().All() {
+		for _, c := range s.Classifications {
+			if strings.Contains(c.Check, "form of inhalation not stated") {
+				n++
+				if want := inhalationForm(s, c.Hazard.Category()); c.Hazard.Qualifier() != want {
+					t.Errorf("%s %s: %s, by its vapour pressure %s", s.CAS, s.Name, c.Hazard, routeName(want))
+				}
+			}
+		}
+	}
+	if n < 70 {
+		t.Errorf("only %d derived forms", n)
 	}
 }

@@ -53,3 +53,7 @@ var flashVapourExceptions = map[string]string{
 	"106-97-8": "a gas; the flash point in tables is nominal",
 	"75-21-8":  "a gas above 11 °C; the flash point in tables is nominal",
 }
+
+var estimateExceptions = map[string]string{
+	"7697-37-2 Acute Tox. 1 inhalation_vapour": "two entries by strength are carried as one: the estimate seems to belong to 70 % or less, the category to stronger acid",
+}
