@@ -7,7 +7,11 @@
 //	sheet.Sheet + ghs.RuleSet + substance.Table (+ label, claims, kit, previous revision) ─► Case ─► Run ─► []Finding
 package audit
 
-import "sixteen/sheet"
+import (
+	"fmt"
+
+	"sixteen/sheet"
+)
 
 // Kind is what sort of finding it is.
 type Kind uint8
@@ -19,6 +23,55 @@ const (
 	Doubt                     // true for some compositions that the sheet allows
 	Note                      // worth knowing
 )
+
+// kinds and harms name the values in JSON and on paper.
+func kinds() []string { return []string{"contradiction", "gap", "doubt", "note"} }
+
+func harms() []string {
+	return []string{"death", "lasting harm", "passing harm", "environment", "paper"}
+}
+
+// String is the kind as a word: contradiction, gap, doubt or note.
+func (k Kind) String() string { return word(kinds(), int(k)) }
+
+// MarshalText writes the kind as its word.
+func (k Kind) MarshalText() ([]byte, error) { return []byte(k.String()), nil }
+
+// UnmarshalText reads a kind from its word.
+func (k *Kind) UnmarshalText(b []byte) error {
+	i, err := index(kinds(), string(b))
+	*k = Kind(i)
+	return err
+}
+
+// String is the harm in one or two words.
+func (h Harm) String() string { return word(harms(), int(h)) }
+
+// MarshalText writes the harm as its words.
+func (h Harm) MarshalText() ([]byte, error) { return []byte(h.String()), nil }
+
+// UnmarshalText reads a harm from its words.
+func (h *Harm) UnmarshalText(b []byte) error {
+	i, err := index(harms(), string(b))
+	*h = Harm(i)
+	return err
+}
+
+func word(words []string, i int) string {
+	if i < 0 || i >= len(words) {
+		return fmt.Sprintf("unknown (%d)", i)
+	}
+	return words[i]
+}
+
+func index(words []string, s string) (int, error) {
+	for i, w := range words {
+		if w == s {
+			return i, nil
+		}
+	}
+	return 0, fmt.Errorf("%q is none of %q", s, words)
+}
 
 // Harm orders findings by what could happen to somebody who trusts the sheet.
 type Harm uint8
@@ -45,7 +98,8 @@ type Finding struct {
 	CouldHappen string      `json:"could_happen"` // to whom
 	Clause      string      `json:"clause"`
 	Do          string      `json:"do"`
-	Ask         string      `json:"ask,omitempty"` // the sentence for the letter to the supplier
+	Ask         string      `json:"ask,omitempty"` // the sentence for the letter to the supplier, in English; Letter writes it in other languages
+	Question    Question    `json:"question,omitzero"`
 	Overruled   *Overruling `json:"overruled,omitempty"`
 }
 
