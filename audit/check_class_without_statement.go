@@ -1,0 +1,72 @@
+package audit
+
+import (
+	"slices"
+	"strings"
+
+	"sixteen/ghs"
+)
+
+func checkClassWithoutStatement() Check {
+	return Check{
+		ID: "class-without-statement", Title: "A class of section 2 has no hazard statement", Group: Inside2, Kinds: []Kind{Contradiction}, Harm: HarmLasting,
+		Compares: "The classes of section 2 with its hazard statements.",
+		Clauses:  classCodeClauses(),
+		Example:  "Skin Sens. 1 in 2.1; in 2.2 only H315 and H319.",
+		Do:       "Read the class as if its statement stood there.",
+		Run: func(c *Case, e *Emit) {
+			codes := c.codes()
+			if len(codes) == 0 {
+				return // no statements at all: statements-missing
+			}
+			for _, f := range c.classesOf2() {
+				h := f.Value.Hazard
+				code := codeOf(h, c.RuleSet)
+				if code == "" || c.states(code) || c.statesSeverer(h) || omitted(h, c) {
+					continue
+				}
+				e.Report(Fault{
+					Kind: Contradiction, Hazard: h, Section: 2, Title: h.String() + " is stated, " + string(code) + " is not",
+					Says:    []Side{says(2, f.Value.Printed, f), {Section: 2, Text: "Statements: " + joinCodes(codes)}},
+					Follows: []Side{follows(string(code) + ": " + phraseOf(code, ghs.English))},
+					Ask:     ask("state", string(code), "2"), Key: []string{h.String()},
+				})
+			}
+		},
+	}
+}
+
+// statesSeverer tells whether a stated code stands for a severer category of the same question.
+func (c *Case) statesSeverer(h ghs.Hazard) bool {
+	return slices.ContainsFunc(c.codes(), func(code ghs.Code) bool {
+		return slices.ContainsFunc(split(code), func(s ghs.Code) bool {
+			m := mildest(s, c.RuleSet)
+			return m != ghs.NoHazard && covers(m, h)
+		})
+	})
+}
+
+// omitted tells whether the rules on precedence let the statement of a hazard be left off beside another.
+func omitted(h ghs.Hazard, c *Case) bool {
+	switch h {
+	case ghs.EyeDam1:
+		return c.states("H314")
+	case ghs.AquaticAcute1:
+		return c.states("H410")
+	case ghs.AquaticAcute2:
+		return c.states("H411")
+	case ghs.AquaticAcute3:
+		return c.states("H412")
+	case ghs.STOTSE3Respiratory:
+		return slices.Contains(c.codes(), "EUH071") || c.states("H314")
+	}
+	return c.environmentUnasked(h)
+}
+
+func joinCodes(codes []ghs.Code) string {
+	var out []string
+	for _, code := range codes {
+		out = append(out, string(code))
+	}
+	return strings.Join(out, ", ")
+}

@@ -1,0 +1,30 @@
+package audit
+
+import (
+	"sixteen/ghs"
+)
+
+func checkCompositionMissing() Check {
+	return Check{
+		ID: "composition-missing", Title: "Classified for health, and no ingredient is named", Group: With3, Kinds: []Kind{Gap}, Harm: HarmLasting,
+		Could:    "Nobody can tell what harms, nor check it.",
+		Compares: "The health classes of section 2 with the ingredients of section 3.",
+		Clauses:  contents("3, mixture a", "3.2 (from memory)", "item 3(2)", "section 3"),
+		Example:  "H317 in section 2, “mixture of polymers” in section 3.",
+		Do:       "Ask for the ingredients; work as with the worst that section 2 allows.",
+		Run: func(c *Case, e *Emit) {
+			if !c.has(e, 3) || len(c.Sheet.Composition.Ingredients) > 0 {
+				return
+			}
+			h := c.worst(func(h ghs.Hazard) bool { return h.Class().Group() == ghs.HealthGroup })
+			if h == ghs.NoHazard {
+				return
+			}
+			e.Report(Fault{
+				Kind: Gap, Hazard: h, Section: 3, Title: "Section 2 states " + h.String() + ", section 3 names nothing",
+				Says: []Side{{Section: 2, Text: h.Title(ghs.English), Evidence: c.declaredAt(h)}, silent(3, "a hazardous ingredient")},
+				Ask:  ask("state", "@ingredients", "3"), Key: []string{"none"},
+			})
+		},
+	}
+}

@@ -1,0 +1,34 @@
+package audit
+
+import (
+	"sixteen/ghs"
+)
+
+func checkMFactorMissing() Check {
+	return Check{
+		ID: "m-factor-missing", Title: "Very toxic to water life, and no M-factor", Group: Section3, Kinds: []Kind{Gap}, Harm: HarmEnvironment,
+		Compares: "Aquatic Acute 1 and Chronic 1 of the ingredients with their M-factors.",
+		Clauses: Clauses{
+			ghs.EUCLP: "REACH Annex II 3.2.3 as amended by Regulation (EU) 2020/878: M-factors where set", ghs.GBCLP: "CLP Annex I 4.1.3.5.5.5 as kept (from memory); the sheet need not print it: common practice",
+		},
+		Example: "A biocide with H410 and no M-factor.",
+		Do:      "Reckon with a factor of at least 1; it may be 10 or 100.",
+		Run: func(c *Case, e *Emit) {
+			for _, ing := range c.Sheet.Composition.Ingredients {
+				stated := statedFor(ing, c.RuleSet)
+				for _, x := range []struct {
+					hazard ghs.Hazard
+					known  bool
+				}{{ghs.AquaticAcute1, ing.MAcute.Known()}, {ghs.AquaticChronic1, ing.MChronic.Known()}} {
+					if !stated.Has(x.hazard) || x.known {
+						continue
+					}
+					e.Report(Fault{
+						Kind: Gap, Hazard: x.hazard, Section: 3, Title: nameOf(ing) + " is " + x.hazard.String() + " without an M-factor",
+						Says: []Side{says(3, nameOf(ing), ing.Name)}, Ask: ask("state", "@mfactor", "3"), Key: []string{nameOf(ing), x.hazard.String()},
+					})
+				}
+			}
+		},
+	}
+}

@@ -1,0 +1,20 @@
+package audit
+
+import (
+	"slices"
+
+	"sixteen/sheet"
+)
+
+func checkStatementsMissing() Check {
+	return item{
+		ID: "statements-missing", Title: "No hazard statement for a classified product", Section: 2, Harm: HarmLasting,
+		Could: "The class names mean nothing to those who work with it.", What: "a hazard statement", Term: "@hstatements",
+		Clauses: contents("2(b)", "2.2 (from memory)", "item 2(b)", "section 2"),
+		Example: "Classes in 2.1, and 2.2 empty.", Do: "Read the statements off the classes.",
+		When: func(c *Case) bool {
+			return slices.ContainsFunc(c.classesOf2(), func(f sheet.Fact[sheet.ClassStatement]) bool { return codeOf(f.Value.Hazard, c.RuleSet) != "" })
+		},
+		Present: func(c *Case) bool { return len(c.Sheet.Hazards.Statements) > 0 },
+	}.check()
+}
