@@ -104,7 +104,10 @@ func ingredientOf(s *sheet.Sheet, ing sheet.Ingredient, row *substance.Substance
 		if row.MolarMassGMol.Known {
 			out.MolarMassGMol = row.MolarMassGMol.V
 		}
-		for _, c := range row.Classifications {
+		for _, c := range row.ForRuleSet(rs).Use() {
+			if c.Hazard == ghs.NoHazard && c.Code.Kind() == ghs.SupplementalStatement {
+				out.Statements = append(out.Statements, c.Code)
+			}
 			if out.MAcute == 0 && c.Hazard.Class() == ghs.AquaticAcute {
 				out.MAcute = c.MFactor
 			}
@@ -189,8 +192,9 @@ func chooseHazards(index int, ing sheet.Ingredient, row *substance.Substance, rs
 	if row == nil {
 		return out
 	}
-	for _, r := range ranked(row.Classifications) {
-		h := localised(r.Hazard, rs)
+	basis := row.ForRuleSet(rs)
+	for _, r := range slices.Concat(basis.Use(), basis.Stricter()) {
+		h := r.Hazard
 		if h == ghs.NoHazard || r.NotClassified || r.OnlyByLimit {
 			continue
 		}
@@ -216,20 +220,6 @@ func chooseHazards(index int, ing sheet.Ingredient, row *substance.Substance, rs
 		}
 	}
 	return out
-}
-
-// ranked puts what is law or imported before what notifiers and suppliers say, and what was read before what was recalled.
-func ranked(cs []substance.Classification) []substance.Classification {
-	weight := func(c substance.Classification) int {
-		w := map[substance.Authority]int{substance.Imported: 0, substance.Harmonised: 2, substance.Notified: 4, substance.Supplier: 6}[c.Authority]
-		if c.Source.Memory {
-			w++
-		}
-		return w
-	}
-	cs = slices.Clone(cs)
-	slices.SortStableFunc(cs, func(a, b substance.Classification) int { return weight(a) - weight(b) })
-	return cs
 }
 
 // localised is a hazard as the rule set names it: Eye Irrit. 2 is 2A where 2 alone does not exist, and the other way
@@ -259,7 +249,7 @@ func limitsOf(ing sheet.Ingredient, row *substance.Substance, rs ghs.RuleSet) []
 		return out
 	}
 	stated := len(out)
-	for _, c := range row.Classifications {
+	for _, c := range row.ForRuleSet(rs).Use() {
 		for _, l := range c.Limits {
 			h := localised(l.Hazard, rs)
 			if h == ghs.NoHazard || slices.ContainsFunc(out[:stated], func(s classify.SpecificLimit) bool { return kin(s.Hazard, h) }) {

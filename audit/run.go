@@ -86,6 +86,7 @@ type Fault struct {
 
 // Emit collects the findings of one check.
 type Emit struct {
+	ctx      context.Context
 	rules    ghs.RuleSet
 	check    Check
 	findings *[]Finding
@@ -164,7 +165,7 @@ func Run(ctx context.Context, c *Case) (Report, error) {
 			continue
 		}
 		r.Made++
-		check.Run(c, &Emit{rules: c.RuleSet, check: check, findings: &r.Findings, limits: &r.Unchecked})
+		check.Run(c, &Emit{ctx: ctx, rules: c.RuleSet, check: check, findings: &r.Findings, limits: &r.Unchecked})
 	}
 	r.Findings = settle(r.Findings, c.Overrulings)
 	return r, nil
