@@ -26,7 +26,7 @@ func checkSecretRange() Check {
 				}
 				e.Report(Fault{
 					Kind: Gap, Section: 3, Title: nameOf(ing) + ": " + printed(ing.Percent.Value) + " fits none of the prescribed ranges",
-					Says: []Side{says(3, nameOf(ing)+" "+printed(ing.Percent.Value), ing.Percent, ing.Secret)}, Follows: []Side{follows("Prescribed: " + bandText())},
+					Says: []Side{says(3, nameOf(ing)+" "+printed(ing.Percent.Value), ing.Percent)}, Follows: []Side{follows("Prescribed: " + bandText())},
 					Ask: ask("range", nameOf(ing), printed(ing.Percent.Value)), Key: []string{nameOf(ing), printed(ing.Percent.Value)},
 				})
 			}

@@ -26,7 +26,9 @@ func checkStatementWithoutClass() Check {
 				}
 				for _, code := range split(f.Value.Code) {
 					m := mildest(code, c.RuleSet)
-					if m == ghs.NoHazard || slices.ContainsFunc(classes, func(k sheet.Fact[sheet.ClassStatement]) bool { return answers(k.Value.Hazard, m) }) {
+					if m == ghs.NoHazard || slices.ContainsFunc(classes, func(k sheet.Fact[sheet.ClassStatement]) bool {
+						return slices.ContainsFunc(hazardsOf(code, c.RuleSet), func(h ghs.Hazard) bool { return answers(k.Value.Hazard, h) })
+					}) {
 						continue
 					}
 					e.Report(Fault{

@@ -47,7 +47,7 @@ func (c *Case) packingGroup(class string) (string, ghs.Hazard) {
 		groups = map[ghs.Hazard]string{ghs.SkinCorr1A: "I", ghs.SkinCorr1B: "II", ghs.SkinCorr1C: "III"}
 	}
 	for _, h := range c.declares().All() {
-		if g, ok := groups[h]; ok {
+		if g, ok := groups[h]; ok && c.hasClass(h) {
 			return g, h
 		}
 	}

@@ -33,7 +33,7 @@ func checkUnknownToxicity() Check {
 				total += lowest(ing.Percent)
 				names = append(names, ing.Name)
 				src := c.Sheet.Composition.Ingredients[i]
-				sides = append(sides, says(3, ing.Name+" "+printed(src.Percent.Value), src.Name, src.Percent))
+				sides = append(sides, says(3, ing.Name+" "+printed(src.Percent.Value), src.Percent))
 			}
 			if len(names) == 0 || len(c.productDoses(ghs.Oral)) > 0 {
 				return

@@ -100,7 +100,7 @@ func (c *Case) lacks(concerns func(ghs.Hazard) bool) []lack {
 	declared := c.declares()
 	var out []lack
 	for _, h := range gravestFirst(d.strict.envelope) {
-		if !concerns(h) || c.environmentUnasked(h) || slices.ContainsFunc(out, func(l lack) bool { return kin(l.hazard, h) }) {
+		if !concerns(h) || c.environmentUnasked(h) || leftOpen(h) || slices.ContainsFunc(out, func(l lack) bool { return kin(l.hazard, h) }) {
 			continue
 		}
 		if l, ok := c.lackOf(d, declared, h); ok {
@@ -108,6 +108,16 @@ func (c *Case) lacks(concerns func(ghs.Hazard) bool) []lack {
 		}
 	}
 	return out
+}
+
+// leftOpen tells whether the model regulation leaves it to each country to adopt a category, so that a sheet may pass over
+// it: acute toxicity 5, skin irritation 3, aspiration 2, aquatic acute 2 and 3 (UN GHS 1.1.3.1.5, from memory).
+func leftOpen(h ghs.Hazard) bool {
+	switch h {
+	case ghs.SkinIrrit3, ghs.AspTox2, ghs.AquaticAcute2, ghs.AquaticAcute3:
+		return true
+	}
+	return h.Class() == ghs.AcuteToxicity && h.Category() == "5"
 }
 
 // lackOf judges one question, that of h and its kin.
@@ -118,7 +128,7 @@ func (c *Case) lackOf(d derivation, declared ghs.HazardSet, h ghs.Hazard) (lack,
 		}
 		for _, k := range gravestFirst(v.envelope) {
 			a := v.envelope.Of(k)
-			if kin(k, h) && a.OrSeverer == classify.Certain && !coversAny(declared, k) {
+			if kin(k, h) && a.OrSeverer == classify.Certain && !coversAny(declared, k) && !leftOpen(k) {
 				return lack{k, true, v.program == d.firm.program, v, a}, true
 			}
 		}

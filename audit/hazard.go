@@ -2,7 +2,6 @@ package audit
 
 import (
 	"slices"
-	"strings"
 
 	"sixteen/ghs"
 )
@@ -161,9 +160,7 @@ func declaredBy(c *Case) ghs.HazardSet {
 	}
 	for _, code := range c.codes() {
 		for _, single := range split(code) {
-			if h := mildest(single, c.RuleSet); h != ghs.NoHazard && !coversAny(set, h) {
-				set.Add(h)
-			}
+			addCode(&set, single, c.RuleSet)
 		}
 	}
 	return set
@@ -188,16 +185,11 @@ func (c *Case) states(code ghs.Code) bool {
 // split takes a combined code apart: H302+H332 is H302 and H332. Letters behind the number are dropped.
 func split(code ghs.Code) []ghs.Code {
 	var out []ghs.Code
-	for p := range strings.SplitSeq(string(code), "+") {
-		out = append(out, stem(ghs.Code(strings.TrimSpace(p))))
+	for _, p := range code.Parts() {
+		out = append(out, stem(p))
 	}
 	return out
 }
 
-// stem is an H code without the letters that tell an effect or route: H360FD is H360, H350i is H350. EUH codes stay.
-func stem(code ghs.Code) ghs.Code {
-	if len(code) > 4 && code[0] == 'H' {
-		return code[:4]
-	}
-	return code
-}
+// stem is a code without the letters that tell an effect or route: H360FD is H360, H350i is H350.
+func stem(code ghs.Code) ghs.Code { return code.Base() }

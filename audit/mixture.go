@@ -172,9 +172,7 @@ func statedFor(ing sheet.Ingredient, rs ghs.RuleSet) ghs.HazardSet {
 			continue
 		}
 		for _, code := range split(f.Value.Code) {
-			if h := mildest(code, rs); h != ghs.NoHazard && !coversAny(set, h) {
-				set.Add(h)
-			}
+			addCode(&set, code, rs)
 		}
 	}
 	return set
