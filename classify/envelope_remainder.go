@@ -33,63 +33,60 @@ func (p *Program) remainderLimits(most float64) map[ghs.Hazard]float64 {
 	return limits
 }
 
-// hiddenUpTo compiles, for every hazard, the rules for a mixture whose only classified ingredient has that hazard.
+// hiddenUpTo compiles the rules once for a mixture that has one ingredient of every class, and looks from which share on
+// each of them, alone, gives which hazard.
 func (p *Program) hiddenUpTo(most float64) []Hidden {
 	if most <= 0 || p.rules == nil {
 		return nil
 	}
-	lowest := map[ghs.Hazard]Hidden{}
+	m := p.Mixture
+	m.Complete = true
+	m.Ingredients = nil
 	law := p.lawOf()
-	for _, from := range ghs.AllHazards() {
-		if !law.Exists(from) {
-			continue
-		}
-		m := p.Mixture
-		m.Complete = true
-		m.Ingredients = []Ingredient{{Name: "undisclosed", Percent: sheet.Between(0, most), Hazards: ghs.SetOf(from)}}
-		probe, err := Compile(m, p.RuleSet)
-		if err != nil {
-			continue // the mixture itself compiled; a hazard the rules refuse cannot be caused
-		}
-		for o := range probe.Outcomes {
-			h := probe.Outcomes[o].Hazard
-			limit, ok := probe.lowestShare(o, most)
-			if best, seen := lowest[h]; ok && (!seen || limit < best.Limit) {
-				lowest[h] = Hidden{Hazard: h, From: from, Limit: limit}
-			}
+	var from []ghs.Hazard
+	for _, h := range ghs.AllHazards() {
+		if law.Exists(h) {
+			from = append(from, h)
+			m.Ingredients = append(m.Ingredients, Ingredient{Name: "undisclosed", Percent: sheet.Between(0, most), Hazards: ghs.SetOf(h)})
 		}
 	}
+	probe, err := Compile(m, p.RuleSet)
+	if err != nil {
+		return nil // cannot happen: the mixture itself compiled, and the probe has no numbers of its own
+	}
+	x := make([]float64, len(from))
 	var out []Hidden
-	for _, h := range ghs.AllHazards() {
-		if v, ok := lowest[h]; ok {
-			out = append(out, v)
+	for o := range probe.Outcomes {
+		if i, limit := probe.lowestShare(o, most, x); i >= 0 {
+			out = append(out, Hidden{Hazard: probe.Outcomes[o].Hazard, From: from[i], Limit: limit})
 		}
 	}
 	return out
 }
 
-// lowestShare is the least share, up to most, of the only ingredient at which an alternative of outcome o with a
-// condition on it holds.
-func (p *Program) lowestShare(o int, most float64) (least float64, found bool) {
+// lowestShare is the ingredient that alone, and with the least share up to most, makes an alternative of outcome o
+// hold, and that share; -1 when none does. x is scratch memory, all zero.
+func (p *Program) lowestShare(o int, most float64, x []float64) (ingredient int, least float64) {
+	ingredient = -1
 	for a := range p.Outcomes[o].AnyOf {
 		alt := &p.Outcomes[o].AnyOf[a]
-		for _, v := range alt.turningPoints() {
-			if v > 0 && v <= most*(1+Tolerance) && (!found || v < least) && alt.Holds([]float64{v}) {
-				least, found = v, true
+		for c := range alt.AllOf {
+			cond := &alt.AllOf[c]
+			for _, t := range cond.Terms {
+				if t.Ingredient < 0 {
+					continue
+				}
+				for _, v := range [...]float64{t.Cutoff, t.Cutoff * (1 + 1e-6), cond.Bound / t.Weight, cond.Bound / t.Weight * (1 + 1e-6)} {
+					if !(v > 0 && v <= most*(1+Tolerance)) || ingredient >= 0 && v >= least {
+						continue
+					}
+					if x[t.Ingredient] = v; alt.Holds(x) {
+						ingredient, least = t.Ingredient, v
+					}
+					x[t.Ingredient] = 0
+				}
 			}
 		}
 	}
-	return least, found
-}
-
-// turningPoints are the shares of a single ingredient at which a condition of the alternative may begin to hold.
-func (a *Alternative) turningPoints() (shares []float64) {
-	for _, c := range a.AllOf {
-		for _, t := range c.Terms {
-			for _, v := range []float64{t.Cutoff, c.Bound / t.Weight} {
-				shares = append(shares, v, v*(1+1e-6))
-			}
-		}
-	}
-	return shares
+	return ingredient, least
 }

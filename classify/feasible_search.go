@@ -17,14 +17,15 @@ type problem struct {
 	s         *space
 	f         *finder
 	conds     []*Condition
-	first     [][]int // first[o][a] is the index in conds of the first condition of alternative a of outcome o
-	firstOpen [][]int // the same for its open alternatives
-	bounds    []bounds
+	first     [][]int   // first[o][a] is the index in conds of the first condition of alternative a of outcome o
+	firstOpen [][]int   // the same for its open alternatives
+	form      []int     // by condition: conditions of the same terms have the same form
+	bounds    []bounds  // by form
 	loose     *loosened // nil when every statement is taken as given
 	exact     bool      // decide joint conditions in fractions only
 }
 
-// bounds are the extremes of one condition over the space.
+// bounds are the extremes of one sum over the space.
 type bounds struct {
 	known    bool
 	min, max extreme
@@ -50,9 +51,44 @@ func newProblem(p *Program, s *space) *problem {
 		pr.first = append(pr.first, pr.list(p.Outcomes[o].AnyOf))
 		pr.firstOpen = append(pr.firstOpen, pr.list(p.Outcomes[o].Open))
 	}
+	pr.form = formsOf(pr.conds)
 	pr.bounds = make([]bounds, len(pr.conds))
 	return pr
 }
+
+// formsOf numbers conditions by their terms: the form of a condition is the first condition that has the same terms.
+func formsOf(conds []*Condition) []int {
+	form := make([]int, len(conds))
+	seen := make(map[uint64][]int, len(conds))
+	for c, cond := range conds {
+		h := termsHash(cond.Terms)
+		form[c] = c
+		for _, k := range seen[h] {
+			if sameTerms(conds[k].Terms, cond.Terms) {
+				form[c] = k
+				break
+			}
+		}
+		if form[c] == c {
+			seen[h] = append(seen[h], c)
+		}
+	}
+	return form
+}
+
+// termsHash is the FNV-1a hash of what makes terms equal.
+func termsHash(terms []Term) uint64 {
+	h := uint64(14695981039346656037)
+	for i := range terms {
+		t := &terms[i]
+		for _, v := range [...]uint64{uint64(t.Ingredient), math.Float64bits(t.Weight), math.Float64bits(t.Cutoff), uint64(one(t.CutoffOpen))} {
+			h = (h ^ v) * 1099511628211
+		}
+	}
+	return h
+}
+
+func sameTerms(a, b []Term) bool { return slices.Equal(a, b) }
 
 // list adds the conditions of alternatives to the problem and tells where those of each begin.
 func (pr *problem) list(alternatives []Alternative) (first []int) {
@@ -68,13 +104,13 @@ func (pr *problem) list(alternatives []Alternative) (first []int) {
 
 // over is the same problem on another space, with other statements set aside.
 func (pr *problem) over(s *space, loose *loosened) *problem {
-	return &problem{p: pr.p, s: s, f: newFinder(s), conds: pr.conds, first: pr.first, firstOpen: pr.firstOpen,
+	return &problem{p: pr.p, s: s, f: newFinder(s), conds: pr.conds, first: pr.first, firstOpen: pr.firstOpen, form: pr.form,
 		bounds: make([]bounds, len(pr.conds)), loose: loose}
 }
 
 // extremes of condition c over the whole space.
 func (pr *problem) extremes(c int) *bounds {
-	b := &pr.bounds[c]
+	b := &pr.bounds[pr.form[c]]
 	if !b.known {
 		states := pr.states(c, nil)
 		b.max = pr.f.extreme(pr.conds[c].Terms, states, true)
@@ -264,6 +300,7 @@ func (pr *problem) remainderAtLeast(percent float64) int {
 	pr.conds = append(pr.conds[:len(pr.conds):len(pr.conds)], &Condition{
 		Terms: []Term{{Ingredient: -1, Weight: 1}}, Cmp: AtLeast, Bound: percent, What: "undisclosed remainder", Unit: "%",
 	})
+	pr.form = append(pr.form[:len(pr.form):len(pr.form)], len(pr.conds)-1)
 	pr.bounds = append(pr.bounds, bounds{})
 	loose := *pr.loose
 	loose.reason = append(loose.reason[:len(loose.reason):len(loose.reason)], nil)
@@ -334,12 +371,25 @@ func (q *search) assert(l literal) bool {
 		if a == l {
 			return true
 		}
-		if a.cond == l.cond && a.cmp == opposite(l.cmp) {
+		if q.form[a.cond] == q.form[l.cond] && q.excludes(a, l) {
 			return false
 		}
 	}
 	q.asserted = append(q.asserted, l)
 	return q.withinReach(l)
+}
+
+// excludes tells whether two literals about the same sum leave no value for it.
+func (q *search) excludes(a, b literal) bool {
+	if upward(a.cmp) == upward(b.cmp) {
+		return false
+	}
+	if upward(b.cmp) {
+		a, b = b, a
+	}
+	floor, ceiling := q.conds[a.cond].Bound, q.conds[b.cond].Bound
+	tol := Tolerance * max(math.Abs(floor), math.Abs(ceiling))
+	return floor > ceiling+tol || floor >= ceiling-tol && (a.cmp == MoreThan || b.cmp == LessThan)
 }
 
 // withinReach tells whether the literal alone can hold on the current space with the choices made.

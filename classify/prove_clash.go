@@ -17,22 +17,8 @@ type subject struct{ Statement }
 func (d *declaration) clash(ctx context.Context) (ProofStatus, []Statement, error) {
 	r := &reduction{d: d, ctx: ctx, claims: d.claims}
 	r.collect()
-	status := Contradicted
-	if k := r.remainder(); k >= 0 {
-		r.hidden = d.opts.RemainderLimits
-		if r.hidden == nil {
-			r.hidden = d.p.remainderLimits(d.pr.s.hi[len(d.pr.s.hi)-1])
-		}
-		feasible, err := r.feasibleWithout([]int{k})
-		if err != nil {
-			return status, nil, err
-		}
-		if feasible {
-			status = NeedsRemainder
-		}
-		r.aside[k] = !feasible
-	}
-	if err := r.reduceClaims(); err != nil {
+	status, err := r.weighRemainder()
+	if err != nil {
 		return status, nil, err
 	}
 	if err := r.reduceSubjects(); err != nil {
@@ -127,6 +113,36 @@ func (r *reduction) collectFacts() {
 // remainder is the statement that what is not disclosed adds nothing, or -1.
 func (r *reduction) remainder() int {
 	return slices.IndexFunc(r.subject, func(s subject) bool { return s.Kind == SaysRemainder })
+}
+
+// weighRemainder finds the claims that clash and whether the undisclosed remainder could resolve it. The remainder can
+// only bring hazards, so where claims clash of which none is that the product has one, it cannot.
+func (r *reduction) weighRemainder() (ProofStatus, error) {
+	all := r.claims
+	if err := r.reduceClaims(); err != nil {
+		return Contradicted, err
+	}
+	k := r.remainder()
+	if k < 0 {
+		return Contradicted, nil
+	}
+	if !slices.ContainsFunc(r.claims, func(c claim) bool { return c.declared }) {
+		r.aside[k] = true
+		return Contradicted, nil
+	}
+	r.hidden = r.d.opts.RemainderLimits
+	if r.hidden == nil {
+		r.hidden = r.d.p.remainderLimits(r.d.pr.s.hi[len(r.d.pr.s.hi)-1])
+	}
+	found := r.claims
+	r.claims = all
+	feasible, err := r.feasibleWithout([]int{k})
+	if feasible || err != nil {
+		r.claims = found
+		return NeedsRemainder, err
+	}
+	r.aside[k] = true
+	return Contradicted, r.reduceClaims()
 }
 
 // reduceClaims drops claims while the others still clash with the ranges and reasons as they are. Single claims that
