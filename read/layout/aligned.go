@@ -2,6 +2,9 @@ package layout
 
 import (
 	"slices"
+	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"sixteen/sheet"
 )
@@ -15,7 +18,8 @@ type track struct {
 type region struct {
 	lines  []printed
 	tracks []track
-	bands  []int // band of each line: horizontal rules part the bands
+	bands  []int // band of each line: horizontal rules or empty height part the bands
+	ruled  int   // how many of them rules part
 	wide   int   // lines with three segments or more
 }
 
@@ -26,6 +30,9 @@ func alignedTables(lines []printed, across []sheet.Rect) []entry {
 	for i := 0; i < len(lines); {
 		if len(lines[i].segs) > 1 {
 			if r := regionFrom(lines[i:], across); r.isTable() {
+				if cut := r.cutAtTracks(); cut != nil {
+					r = regionFrom(append(cut, lines[i+len(r.lines):]...), across)
+				}
 				out = append(out, r.rows()...)
 				i += len(r.lines)
 				continue
@@ -45,11 +52,15 @@ func regionFrom(lines []printed, across []sheet.Rect) region {
 		if i > 0 {
 			last := lines[i-1]
 			parted := ruleAcross(last, l, across)
-			if gap := l.y0 - last.y1; gap > 1.6*max(l.size, last.size) && !(parted && gap < 4*l.size) {
+			gap := l.y0 - last.y1
+			if gap > 1.6*max(l.size, last.size) && !(parted && gap < 4*l.size) {
 				break
 			}
-			if parted {
+			if parted || gap > 0.9*max(l.size, last.size) {
 				band++
+			}
+			if parted {
+				r.ruled++
 			}
 		}
 		if !r.take(l, i == 0) {
@@ -169,13 +180,25 @@ func (r *region) isTable() bool {
 	if r.wide >= 2 && len(r.tracks) > 2 {
 		return true
 	}
+	return r.ruled >= 2 && r.inBands()
+}
+
+// inBands tells whether at least three bands hold one line with two cells each, and no band more.
+func (r *region) inBands() bool {
 	bands := map[int]int{}
 	for i, l := range r.lines {
 		if len(l.segs) > 1 {
 			bands[r.bands[i]]++
+		} else if r.tracksOf(l.segs[0]) == 0 && bands[r.bands[i]] > 0 && l.size > 0 && i > 0 && l.y0-r.lines[i-1].y1 > 0.5*l.size {
+			return false
 		}
 	}
-	return len(bands) >= 3
+	for _, n := range bands {
+		if n > 1 {
+			return false
+		}
+	}
+	return len(bands) >= 3 && r.ruled >= len(bands)-1
 }
 
 // rows makes up the rows of the table.
@@ -227,7 +250,7 @@ func (r *region) rowsOfBand(from, to int) []int {
 	rowOf := make([]int, to-from)
 	var starts []int
 	for i := from; i < to; i++ {
-		if r.full(r.lines[i]) {
+		if r.begins(i, from, to, starts) {
 			starts = append(starts, i)
 		}
 	}
@@ -246,6 +269,107 @@ func (r *region) rowsOfBand(from, to int) []int {
 		rowOf[i-from] = row
 	}
 	return rowOf
+}
+
+// begins tells whether line i of the band from up to to begins a row, given the lines that begin rows above it.
+func (r *region) begins(i, from, to int, starts []int) bool {
+	l := r.lines[i]
+	if len(starts) == 0 {
+		return r.full(l)
+	}
+	last := starts[len(starts)-1]
+	if r.full(l) || len(l.segs) > 1 && r.tracksOf(l.segs[0]) == 0 {
+		return len(l.segs) == len(r.tracks) || !r.wrapped(i, last)
+	}
+	if r.newKey(i, last) {
+		return true
+	}
+	return !r.overlaps(i, i-1) && r.cluster(i, to)
+}
+
+// newKey tells whether line i has only a first cell, which is no wrapped part of the one above because a line without
+// lies between.
+func (r *region) newKey(i, last int) bool {
+	l := r.lines[i]
+	if len(l.segs) != 1 || r.tracksOf(l.segs[0]) != 0 || i == last || r.overlaps(i, i-1) {
+		return false
+	}
+	if _, ok := r.above(i, i-1, 0); ok {
+		return false
+	}
+	_, has := r.above(i, last, 0)
+	return has
+}
+
+// overlaps tells whether lines i and j are nearer than printed lines of one cell can be.
+func (r *region) overlaps(i, j int) bool {
+	d := r.lines[i].mid() - r.lines[j].mid()
+	return max(d, -d) < 0.8*max(r.lines[i].size, r.lines[j].size)
+}
+
+// cluster tells whether line i begins a row whose cells are centred in height against each other: the lines from i on
+// overlap, have two columns between them, and none of them begins a row by itself.
+func (r *region) cluster(i, to int) bool {
+	columns := map[int]bool{}
+	if i+1 >= to || !r.overlaps(i+1, i) {
+		return false
+	}
+	for j := i; j < to && (j == i || r.overlaps(j, j-1)); j++ {
+		if r.full(r.lines[j]) {
+			return false
+		}
+		for _, s := range r.lines[j].segs {
+			columns[r.tracksOf(s)] = true
+		}
+	}
+	return len(columns) > 1
+}
+
+// wrapped tells whether line i is the rest of cells wrapped from the lines above, back to line from. A first cell that
+// goes on below one with no room for its first word is a sign of that, unless the line has most of the columns; so are
+// cells that go on in the middle of a sentence where none had room.
+func (r *region) wrapped(i, from int) bool {
+	goesOn := false
+	for _, s := range r.lines[i].segs {
+		k := r.tracksOf(s)
+		if k < 0 {
+			return false
+		}
+		above, ok := r.above(i, from, k)
+		if !ok {
+			continue
+		}
+		first, last := s.tokens[0], above.tokens[len(above.tokens)-1]
+		sign := midSentence(last.Text, first.Text)
+		room := above.x1+0.3*first.Size+first.up.X1-first.up.X0 < r.tracks[k].x1
+		switch {
+		case k == 0 && strings.HasSuffix(last.Text, ":"), room && !(k == 0 && sign):
+			return false
+		case k == 0 && !r.full(r.lines[i]):
+			return true
+		}
+		goesOn = goesOn || sign
+	}
+	return goesOn
+}
+
+// midSentence tells whether a line that ends in a and goes on with b is no end and beginning of something.
+func midSentence(a, b string) bool {
+	last, _ := utf8.DecodeLastRuneInString(a)
+	first, _ := utf8.DecodeRuneInString(b)
+	return strings.ContainsRune(",-/(:&+", last) || unicode.IsLower(first) || first == '(' || first == ')'
+}
+
+// above finds the segment in track k on the nearest line above line i, not above line from.
+func (r *region) above(i, from, k int) (seg, bool) {
+	for j := i - 1; j >= from; j-- {
+		for _, s := range r.lines[j].segs {
+			if r.tracksOf(s) == k {
+				return s, true
+			}
+		}
+	}
+	return seg{}, false
 }
 
 // belongsBelow tells whether the lines from i on stand nearer to the line next than to the one before i.
@@ -270,13 +394,84 @@ func (r *region) full(l printed) bool {
 	return n >= 2 && 10*n >= 6*len(r.tracks)
 }
 
-// ruleAcross tells whether a horizontal rule lies between two lines over half of their common width.
+// ruleAcross tells whether a horizontal rule lies between two lines over most of their common width.
 func ruleAcross(above, below printed, across []sheet.Rect) bool {
 	x0, x1 := min(above.x0(), below.x0()), max(above.x1(), below.x1())
 	for _, h := range across {
-		if y := (h.Y0 + h.Y1) / 2; y > above.mid() && y < below.mid() && min(h.X1, x1)-max(h.X0, x0) > 0.5*(x1-x0) {
+		if y := (h.Y0 + h.Y1) / 2; y > above.mid() && y < below.mid() && min(h.X1, x1)-max(h.X0, x0) > 0.8*(x1-x0) {
 			return true
 		}
 	}
 	return false
+}
+
+// cutAtTracks divides segments in which a word begins where a column does: at the start of a track, or where many lines
+// have a word behind a gap wider than a blank. It returns the new lines, or nil when there is nothing to divide.
+func (r *region) cutAtTracks() []printed {
+	var starts []float64
+	for _, t := range r.tracks {
+		starts = append(starts, t.x0)
+	}
+	starts = append(starts, r.commonStarts()...)
+	var out []printed
+	for i, l := range r.lines {
+		for k, s := range l.segs {
+			for j := 1; j < len(s.tokens); j++ {
+				if !beginsColumn(s.tokens[j-1], s.tokens[j], starts) {
+					continue
+				}
+				if out == nil {
+					out = slices.Clone(r.lines)
+				}
+				segs := slices.Clone(l.segs)
+				segs[k] = newSeg(s.tokens[:j:j])
+				out[i].segs = slices.Insert(segs, k+1, newSeg(s.tokens[j:]))
+				break
+			}
+			if out != nil && len(out[i].segs) > len(l.segs) {
+				break
+			}
+		}
+	}
+	return out
+}
+
+const (
+	columnGap = 0.45 // font sizes: a gap wider than a blank
+	sameStart = 1.5  // points
+)
+
+// beginsColumn tells whether word b, behind a, begins at one of starts.
+func beginsColumn(a, b token, starts []float64) bool {
+	if b.up.X0-a.up.X1 < columnGap*max(b.Size, 4) {
+		return false
+	}
+	return slices.ContainsFunc(starts, func(x float64) bool { return x-sameStart < b.up.X0 && b.up.X0 < x+sameStart })
+}
+
+// commonStarts are places inside segments at which words begin behind a wide gap in at least three lines, and in most.
+func (r *region) commonStarts() []float64 {
+	var xs []float64
+	for _, l := range r.lines {
+		for _, s := range l.segs {
+			for j := 1; j < len(s.tokens); j++ {
+				if s.tokens[j].up.X0-s.tokens[j-1].up.X1 >= columnGap*max(s.tokens[j].Size, 4) {
+					xs = append(xs, s.tokens[j].up.X0)
+				}
+			}
+		}
+	}
+	slices.Sort(xs)
+	var out []float64
+	for i := 0; i < len(xs); {
+		j := i
+		for j < len(xs) && xs[j]-xs[i] < sameStart {
+			j++
+		}
+		if j-i >= 3 && 2*(j-i) > len(r.lines) {
+			out = append(out, xs[i])
+		}
+		i = j
+	}
+	return out
 }

@@ -46,7 +46,7 @@ func (b *builder) page(p page.Page, entries []entry) {
 // aside, and a row cut by the page break put together; what remains is returned.
 func (b *builder) continued(p page.Page, t *tableDraft, entries []entry) []entry {
 	n := 0
-	for n < len(entries) && (entries[n].table == nil || entries[n].table == entries[0].table) && t.take(&entries[n]) {
+	for n < len(entries) && t.take(&entries[n]) {
 		n++
 	}
 	if n == 0 {

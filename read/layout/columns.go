@@ -138,6 +138,7 @@ type side struct {
 	x0, x1 float64
 	widths []float64
 	words  []float64
+	one    int // lines of one segment
 }
 
 func (s *side) see(segs []seg) {
@@ -151,6 +152,9 @@ func (s *side) see(segs []seg) {
 	if len(s.widths) == 0 {
 		s.x0, s.x1 = x0, x1
 	}
+	if len(segs) == 1 {
+		s.one++
+	}
 	s.x0, s.x1 = min(s.x0, x0), max(s.x1, x1)
 	s.widths, s.words = append(s.widths, x1-x0), append(s.words, float64(words))
 }
@@ -163,5 +167,5 @@ func (s *side) runs() bool {
 	slices.Sort(s.widths)
 	slices.Sort(s.words)
 	n := len(s.widths)
-	return s.widths[n/2] > columnFill*(s.x1-s.x0) && s.words[n/2] >= columnWords && s.x1-s.x0 > 100
+	return 4*s.one >= 3*n && s.widths[n/2] > columnFill*(s.x1-s.x0) && s.words[n/2] >= columnWords && s.x1-s.x0 > 100
 }

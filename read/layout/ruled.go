@@ -24,7 +24,7 @@ func ruledTable(g grid, lines []printed) (rows []entry, rest []printed) {
 			}
 		}
 	}
-	inside := make([][]printed, len(fields)) // printed lines, each of one segment, per field
+	inside := make([][]printed, len(fields)) // printed lines per field
 	for _, l := range lines {
 		if l.y1 < g.box.Y0 || l.y0 > g.box.Y1 {
 			rest = append(rest, l)
@@ -34,7 +34,7 @@ func ruledTable(g grid, lines []printed) (rows []entry, rest []printed) {
 		outside.segs = nil
 		for _, s := range l.segs {
 			for _, piece := range cutAt(s, g, where) {
-				if piece.field < 0 || fields[piece.field].span == len(g.xs)-1 {
+				if piece.field < 0 {
 					outside.segs = append(outside.segs, piece.seg)
 					continue
 				}
@@ -45,48 +45,47 @@ func ruledTable(g grid, lines []printed) (rows []entry, rest []printed) {
 			rest = append(rest, outside)
 		}
 	}
-	draft := &tableDraft{box: g.box, ruled: true, xs: g.xs[:len(g.xs)-1]}
+	cells := make([][]int, len(where)) // of each row, the fields with text that begin there
+	first, last := len(g.xs), 0        // columns that the rows with several cells take
 	for r := range where {
-		var cells []int
 		for c := 0; c < len(g.xs)-1; c++ {
-			i := where[r][c]
-			if fields[i].r == r && fields[i].c == c && len(inside[i]) > 0 {
-				cells = append(cells, i)
+			if i := where[r][c]; fields[i].r == r && fields[i].c == c && len(inside[i]) > 0 {
+				cells[r] = append(cells[r], i)
 			}
 		}
-		if !flowing(cells, inside, fields, len(g.xs)-1) {
-			rows = append(rows, gridRows(draft, cells, fields, inside)...)
-			continue
-		}
-		for _, i := range cells {
-			rest = mergeLines(rest, inside[i])
+		if n := len(cells[r]); n > 1 {
+			first, last = min(first, fields[cells[r][0]].c), max(last, fields[cells[r][n-1]].c+fields[cells[r][n-1]].span)
 		}
 	}
-	if wide := slices.ContainsFunc(rows, func(e entry) bool { return len(e.parts) > 1 }); !wide {
-		for _, e := range rows {
-			for _, p := range e.parts {
-				for _, s := range p.segs {
-					rest = mergeLines(rest, []printed{lineOf(s)})
-				}
+	draft := &tableDraft{box: g.box, ruled: true, xs: g.xs[min(first, last):last]}
+	for r := range cells {
+		if flowing(cells[r], inside, fields, first, last) {
+			for _, i := range cells[r] {
+				rest = mergeLines(rest, inside[i])
 			}
+			continue
 		}
-		return nil, rest
+		rows = append(rows, gridRows(draft, cells[r], fields, inside, first)...)
 	}
 	return rows, rest
 }
 
-// flowing tells whether the cells of a row are better read as lines than as cells: one alone over most of the width, or
-// a label with long text.
-func flowing(cells []int, inside [][]printed, fields []field, cols int) bool {
+// flowing tells whether the cells of a row are better read as lines than as cells: one alone over the whole table (its
+// columns first up to last), or a label with long text.
+func flowing(cells []int, inside [][]printed, fields []field, first, last int) bool {
 	longest := 0
 	for _, i := range cells {
 		longest = max(longest, len(inside[i]))
 	}
-	return len(cells) == 1 && (fields[cells[0]].span == cols || longest >= longCell) || len(cells) == 2 && longest >= longCell
+	if len(cells) == 1 {
+		f := fields[cells[0]]
+		return longest >= longCell || f.c <= first && f.c+f.span >= last || f.c+f.span <= first || f.c >= last
+	}
+	return len(cells) == 2 && longest >= longCell
 }
 
 // gridRows makes one entry of a row of the grid, or several where records stand in it one below the other.
-func gridRows(draft *tableDraft, cells []int, fields []field, inside [][]printed) []entry {
+func gridRows(draft *tableDraft, cells []int, fields []field, inside [][]printed, first int) []entry {
 	starts := recordStarts(cells, inside)
 	out := make([]entry, max(len(starts), 1))
 	for i := range out {
@@ -99,7 +98,7 @@ func gridRows(draft *tableDraft, cells []int, fields []field, inside [][]printed
 				k++
 			}
 			for _, s := range l.segs {
-				out[k].add(fields[i].c, fields[i].span, fields[i].down, l, s)
+				out[k].add(max(fields[i].c-first, 0), fields[i].span, fields[i].down, l, s)
 			}
 		}
 	}
@@ -166,14 +165,6 @@ func appendSeg(lines []printed, l printed, s seg) []printed {
 	}
 	l.segs = []seg{s}
 	return append(lines, l)
-}
-
-func lineOf(s seg) printed {
-	l := printed{segs: []seg{s}, y0: s.tokens[0].up.Y0, y1: s.tokens[0].up.Y1, size: s.tokens[0].Size}
-	for _, t := range s.tokens {
-		l.y0, l.y1 = min(l.y0, t.up.Y0), max(l.y1, t.up.Y1)
-	}
-	return l
 }
 
 // mergeLines puts more lines into lines, keeping the order from the top; those at one height become one line.

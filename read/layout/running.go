@@ -8,7 +8,7 @@ import (
 // half of the pages, digits aside.
 
 const (
-	headZone = 0.18 // part of the page's height from the top
+	headZone = 0.22 // part of the page's height from the top
 	footZone = 0.20 // from the bottom
 	sameY    = 5.0  // points
 )
