@@ -4,8 +4,8 @@ import (
 	"slices"
 )
 
-// Columns of running text, side by side, are told from a label with its value by what is left of the gutter: a column
-// has lines that fill it, a label is short.
+// Columns of running text, side by side, are told from labels with their values by what is left of the gutter: columns
+// are of like width and number of lines, and their lines fill them; labels are short and few.
 
 const (
 	columnLines = 8    // printed lines that a column must have
@@ -130,8 +130,11 @@ func isColumns(lines []printed, x float64) bool {
 		left.see(a)
 		right.see(b)
 	}
-	return left.runs() && right.runs()
+	return left.runs() && right.runs() && alike(len(left.widths), len(right.widths)) && alike(left.x1-left.x0, right.x1-right.x0)
 }
+
+// alike tells whether the smaller of two is not much smaller than the other.
+func alike[T int | float64](a, b T) bool { return 10*min(a, b) >= 6*max(a, b) }
 
 // side gathers what the lines on one side of a gutter are like.
 type side struct {
