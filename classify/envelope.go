@@ -252,24 +252,23 @@ func (w *witnesses) find(goal *formula) ([]float64, error) {
 	return w.add(x, goal), nil
 }
 
-// add keeps x, rounded to few decimals where the rounded composition fulfils the goal too.
+// add keeps x, rounded where the rounded composition fulfils the goal too.
 func (w *witnesses) add(x []float64, goal *formula) []float64 {
 	x = w.rounded(x, goal)
 	w.points = append(w.points, x)
 	return x
 }
 
+// rounded brings every share to the roundest number within a part of its range, where the composition then still
+// fulfils the goal.
 func (pr *problem) rounded(x []float64, goal *formula) []float64 {
 	q := &search{problem: pr, chosen: map[int]optional{}}
 	last := len(x) - 1
-	for _, steps := range []float64{10, 1000} {
+	for _, part := range []float64{0.25, 0.0025} {
 		y := make([]float64, len(x))
 		left, largest := whole, 0
 		for i := range last {
-			y[i] = math.Round(x[i]*steps) / steps
-			if y[i] < pr.s.lo[i] || y[i] > pr.s.hi[i] {
-				y[i] = x[i]
-			}
+			y[i] = roundWithin(x[i], pr.s.lo[i], pr.s.hi[i], part)
 			left -= y[i]
 			if y[i] > y[largest] {
 				largest = i
@@ -278,7 +277,7 @@ func (pr *problem) rounded(x []float64, goal *formula) []float64 {
 		left = math.Round(left*1e9) / 1e9
 		if pr.s.hi[last] > 0 {
 			y[last] = left
-		} else {
+		} else if last > 0 {
 			y[largest] = math.Round((y[largest]+left)*1e9) / 1e9
 		}
 		if pr.s.has(y) && q.satisfied(y, goal) {
@@ -286,4 +285,17 @@ func (pr *problem) rounded(x []float64, goal *formula) []float64 {
 		}
 	}
 	return x
+}
+
+// roundWithin rounds v to the power of ten next below the given part of the range lo to hi, unless that leaves it.
+func roundWithin(v, lo, hi, part float64) float64 {
+	if hi <= lo {
+		return v
+	}
+	digits := math.Ceil(-math.Log10(min((hi-lo)*part, 1)))
+	steps := math.Pow(10, digits)
+	if r := math.Round(v*steps) / steps; r > lo && r < hi {
+		return r
+	}
+	return v
 }

@@ -216,7 +216,7 @@ func noneTurnsUp(t *testing.T, r *rand.Rand, p *Program, e *Envelope, declared g
 			t.Fatalf("at %v it is exactly %v, but: %s\n%+v", x, declared.All(), proof.Words(&p.Mixture), p.Mixture)
 		}
 	}
-	if len(proof.Clash) == 0 {
+	if len(proof.Clashes) == 0 {
 		t.Fatalf("no clash is named\n%+v", p.Mixture)
 	}
 }

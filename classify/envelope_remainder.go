@@ -1,6 +1,8 @@
 package classify
 
 import (
+	"math"
+
 	"sixteen/ghs"
 	"sixteen/sheet"
 )
@@ -58,7 +60,7 @@ func (p *Program) hiddenUpTo(most float64) []Hidden {
 	var out []Hidden
 	for o := range probe.Outcomes {
 		if i, limit := probe.lowestShare(o, most, x); i >= 0 {
-			out = append(out, Hidden{Hazard: probe.Outcomes[o].Hazard, From: from[i], Limit: limit})
+			out = append(out, Hidden{Hazard: probe.Outcomes[o].Hazard, From: from[i], Limit: math.Round(limit*1e9) / 1e9})
 		}
 	}
 	return out

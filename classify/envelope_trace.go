@@ -68,6 +68,9 @@ func (r *Range) asEstimate(route ghs.Qualifier) {
 	r.MinReached, r.MaxReached = r.MaxReached, r.MinReached
 }
 
+// gives is how a rule that holds never, for some compositions or for all is told.
+var gives = [...]string{RuledOut: "does not give", Possible: "may give", Certain: "gives"}
+
 // Why tells, rule by rule, what the ranges make of a hazard: the extremes of each sum against its limit. Of a rule that
 // cannot hold only the condition that fails is told; a certain hazard is told by the rules that always hold.
 func (e *Envelope) Why(h ghs.Hazard) []Reason {
@@ -83,7 +86,7 @@ func (e *Envelope) Why(h ghs.Hazard) []Reason {
 			if a.Verdict == Certain && verdict != Certain {
 				continue
 			}
-			out = append(out, Reason{Text: text + " → " + h.String() + " " + verdict.String(), Clause: alt.Clause, Rule: alt.Rule, Memory: alt.Memory})
+			out = append(out, Reason{Text: text + " → " + gives[verdict] + " " + h.String(), Clause: alt.Clause, Rule: alt.Rule, Memory: alt.Memory})
 		}
 		out = append(out, e.replacedWords(o)...)
 	}

@@ -27,13 +27,28 @@ func (s ProofStatus) String() string {
 }
 
 // Proof says whether a declared classification can be exactly right for a mixture: with a composition for which it is,
-// or with the smallest set of statements that cannot all be true.
+// or with the sets of statements that cannot all be true.
 type Proof struct {
 	Status    ProofStatus
 	Witness   *Composition // a composition that has the declared hazards and no others; nil unless Consistent or NeedsFacts
 	Needs     []string     // the facts not known that the witness needs
-	Clash     []Statement  // irreducible: leave out any one of them and the others can be true; nil when there is a witness
+	Clashes   []Clash      // none when there is a witness; no hazard occurs in two of them
 	NotJudged []ghs.Hazard // declared hazards that the rules cannot judge from what is known; they were left out
+}
+
+// Clash is a set of statements that cannot all be true. It is irreducible: leave out any one of them and the others can.
+type Clash struct {
+	Status     ProofStatus // Contradicted or NeedsRemainder
+	Statements []Statement
+}
+
+// String is the clash in one sentence.
+func (c Clash) String() string {
+	texts := make([]string, len(c.Statements))
+	for i, s := range c.Statements {
+		texts[i] = s.Text
+	}
+	return "These statements cannot all be true: " + strings.Join(texts, "; ") + "."
 }
 
 // StatementKind tells what a statement speaks of.
@@ -69,8 +84,7 @@ type ProofOptions struct {
 }
 
 // Prove decides whether some composition within the stated ranges has exactly the declared hazards, among those that
-// the rules can judge. It returns a witness, or else an irreducible set of statements that cannot hold together. It
-// fails with [ErrImpossibleComposition] when no composition fits the ranges, and when ctx is done.
+// the rules can judge. It returns a witness, or else irreducible sets of statements that cannot hold together. It fails with [ErrImpossibleComposition] when no composition fits the ranges, and when ctx is done.
 func (p *Program) Prove(ctx context.Context, declared []ghs.Hazard, opts ProofOptions) (*Proof, error) {
 	s, err := newSpace(&p.Mixture)
 	if err != nil {
@@ -95,11 +109,15 @@ func (p *Program) Prove(ctx context.Context, declared []ghs.Hazard, opts ProofOp
 			return proof, err
 		}
 	}
-	proof.Status, proof.Clash, err = d.clash(ctx)
+	proof.Clashes, err = d.clashes(ctx)
+	proof.Status = NeedsRemainder
+	for _, c := range proof.Clashes {
+		proof.Status = min(proof.Status, c.Status)
+	}
 	return proof, err
 }
 
-// Words tells the result in one sentence.
+// Words tells the result, one sentence for a witness or for each clash.
 func (pf *Proof) Words(m *Mixture) string {
 	if pf.Witness != nil {
 		words := "Exactly the declared classification follows, for example, from " + pf.Witness.Words(m)
@@ -108,11 +126,11 @@ func (pf *Proof) Words(m *Mixture) string {
 		}
 		return words + "."
 	}
-	texts := make([]string, len(pf.Clash))
-	for i, s := range pf.Clash {
-		texts[i] = s.Text
+	sentences := make([]string, len(pf.Clashes))
+	for i, c := range pf.Clashes {
+		sentences[i] = c.String()
 	}
-	return "These statements cannot all be true: " + strings.Join(texts, "; ") + "."
+	return strings.Join(sentences, " ")
 }
 
 // Words lists the shares: "A 12 %, B 30 %, not disclosed 58 %".

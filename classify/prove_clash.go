@@ -4,7 +4,6 @@ import (
 	"context"
 	"fmt"
 	"slices"
-	"strings"
 
 	"sixteen/ghs"
 )
@@ -12,19 +11,43 @@ import (
 // subject is a statement that can be set aside in looking for the smallest clash, other than a claim.
 type subject struct{ Statement }
 
-// clash finds an irreducible set of statements that cannot hold together, given that all of them cannot. A statement
-// is left out whenever the others clash without it (deletion filter); whole groups are tried first.
-func (d *declaration) clash(ctx context.Context) (ProofStatus, []Statement, error) {
-	r := &reduction{d: d, ctx: ctx, claims: d.claims}
-	r.collect()
+// clashes finds irreducible sets of statements that cannot hold together, given that all of them cannot: a first one,
+// then others among the claims that do not occur in it, until the claims left can hold.
+func (d *declaration) clashes(ctx context.Context) ([]Clash, error) {
+	var out []Clash
+	var hidden map[ghs.Hazard]float64
+	for left := d.claims; len(left) > 0; {
+		r := &reduction{d: d, ctx: ctx, claims: left, hidden: hidden}
+		r.collect()
+		if len(out) > 0 {
+			pr := r.problem()
+			if x, err := pr.find(ctx, d.goal(pr, left)); x != nil || err != nil {
+				return out, err
+			}
+		}
+		c, err := r.clash()
+		if err != nil {
+			return nil, err
+		}
+		out, hidden = append(out, c), r.hidden
+		left = slices.DeleteFunc(slices.Clone(left), func(c claim) bool {
+			return slices.ContainsFunc(r.claims, func(k claim) bool { return k.hazard == c.hazard })
+		})
+	}
+	return out, nil
+}
+
+// clash finds one irreducible set. A statement is left out whenever the others clash without it (deletion filter);
+// whole groups are tried first.
+func (r *reduction) clash() (Clash, error) {
 	status, err := r.weighRemainder()
 	if err != nil {
-		return status, nil, err
+		return Clash{}, err
 	}
 	if err := r.reduceSubjects(); err != nil {
-		return status, nil, err
+		return Clash{}, err
 	}
-	return status, r.statements(), r.confirm()
+	return Clash{Status: status, Statements: r.statements()}, r.confirm()
 }
 
 // reduction is the state of the deletion filter.
@@ -130,7 +153,9 @@ func (r *reduction) weighRemainder() (ProofStatus, error) {
 		r.aside[k] = true
 		return Contradicted, nil
 	}
-	r.hidden = r.d.opts.RemainderLimits
+	if r.hidden == nil {
+		r.hidden = r.d.opts.RemainderLimits
+	}
 	if r.hidden == nil {
 		r.hidden = r.d.p.remainderLimits(r.d.pr.s.hi[len(r.d.pr.s.hi)-1])
 	}
@@ -361,14 +386,18 @@ func (r *reduction) confirm() error {
 	return err
 }
 
-// absence is the fact that decides against a hazard for which the program has no outcome.
+// absence is the fact that decides against a hazard for which the program has no outcome: what a test showed, or that
+// no ingredient brings it.
 func (r *reduction) absence(h ghs.Hazard) Statement {
-	st := Statement{Kind: SaysFact, Ingredient: -1, Text: "no ingredient disclosed brings " + h.String()}
-	if r.d.p.rules == nil {
+	p, g := r.d.p, groupOf(h)
+	st := Statement{Kind: SaysFact, Ingredient: -1, Text: "nothing that is disclosed gives " + h.String()}
+	if p.rules == nil {
 		return st
 	}
-	if why := r.d.p.standing(r.d.pr, groupOf(h)).Why; len(why) > 0 {
-		st.Text = fmt.Sprintf("%s (%s)", why[0].Text, strings.TrimSpace(h.Class().String()))
+	if s := p.settledFor(g); s != nil {
+		st.Text = s.why
+	} else if g.class == ghs.FlammableLiquids {
+		st.Text = p.standing(r.d.pr, g).Why[0].Text
 	}
 	return st
 }

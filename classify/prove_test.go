@@ -44,8 +44,12 @@ func prove(t *testing.T, p *Program, opts ProofOptions, declared ...ghs.Hazard) 
 }
 
 func texts(pf *Proof) []string {
+	return clashTexts(pf.Clashes[0])
+}
+
+func clashTexts(c Clash) []string {
 	var out []string
-	for _, s := range pf.Clash {
+	for _, s := range c.Statements {
 		out = append(out, s.Text)
 	}
 	return out
@@ -178,8 +182,8 @@ func TestProofAgreesWithPoints(t *testing.T) {
 				t.Fatalf("at %v it is exactly %v, but: %s\n%+v", x, declared, proof.Words(&p.Mixture), *p)
 			}
 		}
-		if proof.Status == Contradicted {
-			checkClash(t, r, p, declared, proof)
+		for _, c := range proof.Clashes {
+			checkClash(t, r, p, declared, c)
 		}
 	}
 	if counts[Contradicted] < 200 || counts[Consistent] < 200 {
@@ -199,14 +203,14 @@ func classesAt(p *Program, x []float64) []ghs.Hazard {
 
 // checkClash builds the mixture and program that only the statements of the clash leave, with what is not stated drawn
 // at random, and sees that none of it fulfils the claims kept; and that it can be fulfilled once any one is set aside.
-func checkClash(t *testing.T, r *rand.Rand, p *Program, declared []ghs.Hazard, proof *Proof) {
+func checkClash(t *testing.T, r *rand.Rand, p *Program, declared []ghs.Hazard, clash Clash) {
 	t.Helper()
-	said := texts(proof)
+	said := clashTexts(clash)
 	loose := *p
 	loose.Mixture.Complete = slices.Contains(said, "the ingredients listed are the whole product")
 	loose.Mixture.Ingredients = slices.Clone(p.Mixture.Ingredients)
 	for i := range loose.Mixture.Ingredients {
-		if !slices.ContainsFunc(proof.Clash, func(s Statement) bool { return s.Kind == SaysShare && s.Ingredient == i }) {
+		if !slices.ContainsFunc(clash.Statements, func(s Statement) bool { return s.Kind == SaysShare && s.Ingredient == i }) {
 			loose.Mixture.Ingredients[i].Percent = sheet.Interval{}
 		}
 	}
@@ -223,11 +227,11 @@ func checkClash(t *testing.T, r *rand.Rand, p *Program, declared []ghs.Hazard, p
 		if x == nil {
 			continue
 		}
-		if fulfilsClaims(&loose, proof, x) {
+		if fulfilsClaims(&loose, clash, x) {
 			t.Fatalf("the clash %q holds at %v\n%+v", said, x, *p)
 		}
 	}
-	checkIrreducible(t, p, declared, proof)
+	checkIrreducible(t, p, declared, clash)
 }
 
 func dropTerm(r *rand.Rand, p *Program, c *Condition, term Term, said []string, dropped map[string]bool) bool {
@@ -245,9 +249,9 @@ func dropTerm(r *rand.Rand, p *Program, c *Condition, term Term, said []string, 
 	return dropped[text]
 }
 
-func fulfilsClaims(p *Program, proof *Proof, x []float64) bool {
+func fulfilsClaims(p *Program, clash Clash, x []float64) bool {
 	has := classesAt(p, x)
-	for _, s := range proof.Clash {
+	for _, s := range clash.Statements {
 		if s.Kind == SaysDeclared && !slices.Contains(has, s.Hazard) || s.Kind == SaysNotDeclared && slices.Contains(has, s.Hazard) {
 			return false
 		}
@@ -256,37 +260,37 @@ func fulfilsClaims(p *Program, proof *Proof, x []float64) bool {
 }
 
 // checkIrreducible sees that all but one statement of the clash can be true together, whichever is the one.
-func checkIrreducible(t *testing.T, p *Program, declared []ghs.Hazard, proof *Proof) {
+func checkIrreducible(t *testing.T, p *Program, declared []ghs.Hazard, clash Clash) {
 	t.Helper()
 	s, _ := newSpace(&p.Mixture)
 	d := newDeclaration(p, newProblem(p, s), declared, ProofOptions{})
 	red := &reduction{d: d, ctx: context.Background()}
 	red.collect()
 	for _, c := range d.claims {
-		if slices.ContainsFunc(proof.Clash, func(s Statement) bool { return s.Hazard != 0 && s.Hazard == c.hazard }) {
+		if slices.ContainsFunc(clash.Statements, func(s Statement) bool { return s.Hazard != 0 && s.Hazard == c.hazard }) {
 			red.claims = append(red.claims, c)
 		}
 	}
 	var kept []int
 	for i := range red.subject {
-		red.aside[i] = !slices.Contains(proof.Clash, red.subject[i].Statement)
+		red.aside[i] = !slices.Contains(clash.Statements, red.subject[i].Statement)
 		if !red.aside[i] {
 			kept = append(kept, i)
 		}
 	}
-	if len(kept)+len(red.claims) != len(proof.Clash) {
-		t.Fatalf("the clash %q has statements that do not occur in the program", texts(proof))
+	if len(kept)+len(red.claims) != len(clash.Statements) {
+		t.Fatalf("the clash %q has statements that do not occur in the program", clashTexts(clash))
 	}
 	for _, i := range kept {
 		if feasible, err := red.feasibleWithout([]int{i}); err != nil || !feasible {
-			t.Fatalf("the clash %q stands without %q (%v)\n%+v", texts(proof), red.subject[i].Text, err, *p)
+			t.Fatalf("the clash %q stands without %q (%v)\n%+v", clashTexts(clash), red.subject[i].Text, err, *p)
 		}
 	}
 	claims := red.claims
 	for i := range claims {
 		red.claims = slices.Delete(slices.Clone(claims), i, i+1)
 		if feasible, err := red.feasibleWithout(nil); err != nil || !feasible {
-			t.Fatalf("the clash %q stands without hazard %d (%v)\n%+v", texts(proof), claims[i].hazard, err, *p)
+			t.Fatalf("the clash %q stands without hazard %d (%v)\n%+v", clashTexts(clash), claims[i].hazard, err, *p)
 		}
 	}
 }
