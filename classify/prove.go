@@ -33,6 +33,7 @@ type Proof struct {
 	Witness   *Composition // a composition that has the declared hazards and no others; nil unless Consistent or NeedsFacts
 	Needs     []string     // the facts not known that the witness needs
 	Clashes   []Clash      // none when there is a witness; no hazard occurs in two of them
+	Clash     []Statement  // the statements of the first clash
 	NotJudged []ghs.Hazard // declared hazards that the rules cannot judge from what is known; they were left out
 }
 
@@ -110,6 +111,9 @@ func (p *Program) Prove(ctx context.Context, declared []ghs.Hazard, opts ProofOp
 		}
 	}
 	proof.Clashes, err = d.clashes(ctx)
+	if len(proof.Clashes) > 0 {
+		proof.Clash = proof.Clashes[0].Statements
+	}
 	proof.Status = NeedsRemainder
 	for _, c := range proof.Clashes {
 		proof.Status = min(proof.Status, c.Status)
