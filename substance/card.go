@@ -310,6 +310,9 @@ func (c Classification) text() string {
 	if c.Detail != "" {
 		out += " (" + c.Detail + ")"
 	}
+	if t := NoteText(c.Note); t != "" {
+		out += ", " + t
+	}
 	if c.OnlyByLimit {
 		out += ", only through its specific limit"
 	}

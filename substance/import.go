@@ -315,6 +315,7 @@ func (p *planner) classifications(held *Substance, row []string) ([]Classificati
 		c := &entries[i]
 		c.Authority, c.RuleSets, c.Source = Imported, p.m.RuleSets, p.source
 		d.attach(c)
+		c.Note = conditionalNote(p.cell(row, FieldNotes), c.Hazard)
 		if len(c.Limits)+len(c.ATE) > 0 || c.MFactor > 0 {
 			c.DetailSource = p.source
 		}
@@ -330,6 +331,20 @@ func (p *planner) classifications(held *Substance, row []string) ([]Classificati
 		return entries, fmt.Sprintf("could not read: %s", strings.Join(unread, " | "))
 	}
 	return entries, ""
+}
+
+// conditionalNote is the letter of a note that makes a carcinogen or mutagen class depend on a constituent, empty when
+// the cell has none.
+func conditionalNote(cell string, h ghs.Hazard) string {
+	if h.Class() != ghs.Carcinogenicity && h.Class() != ghs.GermCellMutagenicity {
+		return ""
+	}
+	for _, letter := range strings.FieldsFunc(cell, func(r rune) bool { return !('A' <= r && r <= 'Z') }) {
+		if NoteText(letter) != "" {
+			return letter
+		}
+	}
+	return ""
 }
 
 // inhaled gives the form of inhalation that an estimate of the row states, else the one that form gives.

@@ -47,7 +47,7 @@ func harmonisedSheet(t testing.TB) *bytes.Buffer {
 			"", "", "EUH071", "Skin Corr. 1C; H314: C ≥ 0,6 %\nSkin Irrit. 2; H315: 0,06 % ≤ C < 0,6 %\nEye Dam. 1; H318: C ≥ 0,6 %\nEye Irrit. 2; H319: 0,06 % ≤ C < 0,6 %\nSkin Sens. 1A; H317: C ≥ 0,0015 %\nM=100\nM=100 (Chronic)", "B"},
 		{"603-014-00-0", "2-butoxyethanol", "203-905-0", "111-76-2", "Acute Tox. 3\nAcute Tox. 4\nSkin Irrit. 2\nEye Irrit. 2", "H331\nH302\nH315\nH319", "", "", "", "inhalation: ATE = 3 mg/L (Vapours)\noral: ATE = 1200 mg/kg bw", ""},
 		{"999-001-00-0", "xylene isomers", "202-422-2 [1] 203-396-5 [2]", "95-47-6 [1] 106-42-3 [2]", "Flam. Liq. 3", "H226", "", "", "", "", "C"},
-		{"999-002-00-0", "a substance that nobody holds", "", "107-07-3", "Carc. 1B\nSTOT SE 3\nSTOT SE 3", "H350\nH336\nH335", "", "", "", "STOT SE 3; H335: C ≥ 10 %", ""},
+		{"999-002-00-0", "a substance that nobody holds", "", "107-07-3", "Carc. 1B\nSTOT SE 3\nSTOT SE 3", "H350\nH336\nH335", "", "", "", "STOT SE 3; H335: C ≥ 10 %", "C, P"},
 		{"999-003-00-0", "lead compounds with the exception of those named", "-", "-", "Repr. 1A", "H360Df", "", "", "", "", "A"},
 		{"999-004-00-0", "mistyped", "", "100-42-6", "Carc. 2", "H351", "", "", "", "", ""},
 		{"999-005-00-0", "styrene again", "202-851-5", "100-42-5", "Carc. 2", "H351", "", "", "", "", ""},
@@ -81,7 +81,7 @@ func TestHarmonisedTableIsReadRowByRow(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	want := map[Field]int{FieldIndex: 0, FieldName: 1, FieldEC: 2, FieldCAS: 3, FieldClass: 4, FieldCode: 5, FieldSupplement: 8, FieldDetails: 9}
+	want := map[Field]int{FieldIndex: 0, FieldName: 1, FieldEC: 2, FieldCAS: 3, FieldClass: 4, FieldCode: 5, FieldSupplement: 8, FieldDetails: 9, FieldNotes: 10}
 	if !reflect.DeepEqual(p.Mapping.Columns, want) || p.Mapping.FirstLine != 5 {
 		t.Errorf("guessed columns %v from line %d, want %v from line 5", p.Mapping.Columns, p.Mapping.FirstLine, want)
 	}
@@ -147,6 +147,9 @@ func TestHarmonisedTableIsReadRowByRow(t *testing.T) {
 				t.Errorf("skin sensitisation: %+v", c.Limits)
 			}
 		}
+	}
+	if s, _ = after.ByCAS("107-07-3"); s.Classifications[0].Note != "P" || s.Classifications[1].Note != "" {
+		t.Errorf("note P belongs to the carcinogen class alone: %+v", s.Classifications)
 	}
 	s, _ = after.ByCAS("111-76-2")
 	if c := s.ForRuleSet(ghs.EUCLP).Official; len(c[0].ATE) != 1 || c[0].ATE[0].Value != 3 || len(c[1].ATE) != 1 || c[1].ATE[0].Value != 1200 {

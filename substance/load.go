@@ -208,7 +208,7 @@ func (l *loader) classification(r record) error {
 	if err != nil {
 		return err
 	}
-	c := Classification{Authority: Authority(r.get("authority")), Code: ghs.Code(r.get("code")), Detail: r.get("detail"),
+	c := Classification{Authority: Authority(r.get("authority")), Code: ghs.Code(r.get("code")), Detail: r.get("detail"), Note: r.get("note"),
 		OnlyByLimit: r.yes("only_by_limit"), Check: r.get("check")}
 	if !slices.Contains([]Authority{Harmonised, Notified, Supplier, Derived}, c.Authority) {
 		return fmt.Errorf("authority %q", c.Authority)

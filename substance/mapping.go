@@ -32,6 +32,7 @@ const (
 	FieldCode       Field = "code"       // hazard statement code
 	FieldSupplement Field = "supplement" // supplemental statement code
 	FieldDetails    Field = "details"    // specific limits, M-factors, acute toxicity estimates
+	FieldNotes      Field = "notes"      // letters of notes that condition the entry
 
 	FieldTWAPPM      Field = "twa ppm"
 	FieldTWAMgM3     Field = "twa mg/m3"
@@ -214,7 +215,10 @@ func guessAt(g Grid, top, height int) Mapping {
 		for _, f := range limitFields {
 			delete(m.Columns, f.field)
 		}
-		delete(m.Columns, FieldNotation)
+		if col, ok := m.Columns[FieldNotation]; ok {
+			delete(m.Columns, FieldNotation)
+			m.Columns[FieldNotes] = col
+		}
 		return m
 	}
 	for _, f := range limitFields {

@@ -197,3 +197,22 @@ func (b Basis) words(imported bool) string {
 	}
 	return out
 }
+
+// NoteText says in words what a note of Annex VI, part 1, does to a class. Only notes that make a class depend on a
+// constituent are carried; text is empty for others. J and K were read in a draft amendment of 2019, the others are
+// from memory.
+func NoteText(letter string) string {
+	switch letter {
+	case "J", "P":
+		return "does not apply as carcinogen or mutagen when the substance holds less than 0.1 % benzene (note " + letter + "); aspiration and other hazards stay"
+	case "K":
+		return "does not apply as carcinogen or mutagen when the substance holds less than 0.1 % buta-1,3-diene (note K)"
+	case "L":
+		return "does not apply as carcinogen when the substance holds less than 3 % DMSO extract by IP 346 (note L)"
+	case "M":
+		return "does not apply as carcinogen when the substance holds less than 0.005 % benzo[a]pyrene (note M)"
+	case "N":
+		return "does not apply as carcinogen when the full refining history shows that no carcinogen went in (note N)"
+	}
+	return ""
+}

@@ -101,6 +101,7 @@ type Classification struct {
 	ATE           []ATE           `json:"ate,omitempty"`
 	OnlyByLimit   bool            `json:"only_by_limit,omitempty"` // applies only through the specific limit
 	Detail        string          `json:"detail,omitempty"`        // organ or route: "central nervous system"
+	Note          string          `json:"note,omitempty"`          // letters of Annex VI notes that condition the class, see NoteText
 	RuleSets      []ghs.RuleSet   `json:"rule_sets,omitempty"`
 	Source        Source          `json:"source"`
 	DetailSource  Source          `json:"detail_source"`
