@@ -22,6 +22,7 @@ type Part struct {
 // Blend is an invented product with its real composition.
 type Blend struct {
 	recipe recipe
+	given  bool // the ranges are given and stay
 	Parts  []Part
 }
 

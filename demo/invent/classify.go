@@ -66,7 +66,7 @@ func (b Blend) mixture(rules ghs.RuleSet, data map[sheet.Property]sheetprint.Val
 		}
 		at := v.Lo
 		if v.LoOpen {
-			at = math.Nextafter(at, math.Inf(1))
+			at += 0.1
 		}
 		return &at
 	}

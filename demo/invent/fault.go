@@ -3,6 +3,7 @@ package invent
 import (
 	"maps"
 	"slices"
+	"strings"
 
 	"sixteen/demo/sheetprint"
 )
@@ -13,8 +14,12 @@ type Fault struct {
 	Kind  string // short and stable: "missed-skin-sensitiser"
 	Says  string // what is wrong with the sheet, in one sentence
 	Harm  string // who could be hurt by believing it
+	by    string // checks of package audit of which at least one must notice it, parted by blanks
 	plant func(*sheetprint.Spec) bool
 }
+
+// Checks names the checks of package audit of which at least one must notice the fault; none when no check looks there.
+func (f Fault) Checks() []string { return strings.Fields(f.by) }
 
 // Plant returns the sheet with the fault in it, and whether it could be planted: a sheet without a sensitiser cannot
 // miss one. The given sheet is not changed.

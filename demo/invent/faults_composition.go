@@ -10,7 +10,7 @@ import (
 
 // compositionFaults are faults of section 3.
 var compositionFaults = []Fault{
-	{"cas-check-digit", "One digit of a CAS number is wrong, so that its check digit fails.", "The substance cannot be looked up.",
+	{"cas-check-digit", "One digit of a CAS number is wrong, so that its check digit fails.", "The substance cannot be looked up.", "cas-check-digit",
 		func(s *sheetprint.Spec) bool {
 			i := firstCAS(s)
 			if i < 0 {
@@ -22,7 +22,7 @@ var compositionFaults = []Fault{
 			renumber(s, i, string(cas))
 			return true
 		}},
-	{"cas-of-another-substance", "An ingredient carries the valid CAS number of a different substance.", "The wrong substance is looked up.",
+	{"cas-of-another-substance", "An ingredient carries the valid CAS number of a different substance.", "The wrong substance is looked up.", "cas-name",
 		func(s *sheetprint.Spec) bool {
 			i := firstCAS(s)
 			if i < 0 || s.Ingredients[i].CAS == "57-55-6" {
@@ -31,7 +31,7 @@ var compositionFaults = []Fault{
 			renumber(s, i, "57-55-6")
 			return true
 		}},
-	{"range-over-wide", "A hazardous ingredient is given from 1 to 80 percent.", "Harmless and hazardous mixtures both fit.",
+	{"range-over-wide", "A hazardous ingredient is given from 1 to 80 percent.", "Harmless and hazardous mixtures both fit.", "range-wide",
 		func(s *sheetprint.Spec) bool {
 			i := firstHazardous(s)
 			if i < 0 {
@@ -41,7 +41,7 @@ var compositionFaults = []Fault{
 			s.Ingredients[i].Secret = false
 			return true
 		}},
-	{"sum-over-100", "The lower ends of the ranges add up to more than 100 percent.", "The composition is not to be trusted.",
+	{"sum-over-100", "The lower ends of the ranges add up to more than 100 percent.", "The composition is not to be trusted.", "sum-over-100",
 		func(s *sheetprint.Spec) bool {
 			if len(s.Ingredients) < 2 {
 				return false
@@ -49,7 +49,7 @@ var compositionFaults = []Fault{
 			s.Ingredients[0].Percent, s.Ingredients[1].Percent = sheet.Between(70, 90), sheet.Between(40, 60)
 			return true
 		}},
-	{"secret-without-class", "A hazardous ingredient is withheld by name, number and share.", "Nobody can check the classification.",
+	{"secret-without-class", "A hazardous ingredient is withheld by name, number and share.", "Nobody can check the classification.", "identity-missing secret-range",
 		func(s *sheetprint.Spec) bool {
 			i := firstHazardous(s)
 			if i < 0 {
@@ -60,7 +60,7 @@ var compositionFaults = []Fault{
 			in.Name, in.CAS, in.EC, in.Secret, in.Classes = "confidential ingredient", "", "", true, nil
 			return true
 		}},
-	{"ingredient-class-missing", "An ingredient's sensitising class is left out of its row.", "The mixture looks harmless by its own table.",
+	{"ingredient-class-missing", "An ingredient's sensitising class is left out of its row.", "The mixture looks harmless by its own table.", "ingredient-class-missing ingredient-stricter",
 		func(s *sheetprint.Spec) bool {
 			for i := range s.Ingredients {
 				in := &s.Ingredients[i]
@@ -72,7 +72,7 @@ var compositionFaults = []Fault{
 			}
 			return false
 		}},
-	{"ingredient-twice", "The same substance is listed twice with different shares.", "One of the shares is wrong.",
+	{"ingredient-twice", "The same substance is listed twice with different shares.", "One of the shares is wrong.", "ingredient-twice",
 		func(s *sheetprint.Spec) bool {
 			i := firstCAS(s)
 			if i < 0 {
@@ -83,13 +83,13 @@ var compositionFaults = []Fault{
 			s.Ingredients = append(s.Ingredients, again)
 			return true
 		}},
-	{"composition-empty", "Section 3 lists no ingredient although hazards are stated.", "Nothing can be checked.",
+	{"composition-empty", "Section 3 lists no ingredient although hazards are stated.", "Nothing can be checked.", "composition-missing",
 		func(s *sheetprint.Spec) bool {
 			ok := len(s.Classes) > 0 && len(s.Ingredients) > 0
 			s.Ingredients, s.Limits, s.Tox = nil, nil, nil
 			return ok
 		}},
-	{"percent-missing", "An ingredient is listed without a share and without the words trade secret.", "The classification cannot be checked.",
+	{"percent-missing", "An ingredient is listed without a share and without the words trade secret.", "The classification cannot be checked.", "percent-missing",
 		func(s *sheetprint.Spec) bool {
 			i := firstHazardous(s)
 			if i < 0 {

@@ -7,7 +7,7 @@ import (
 
 // dataFaults are faults of sections 8, 9, 11, 12 and 14 and of the ratings.
 var dataFaults = []Fault{
-	{"flash-below-class", "The flash point in section 9 is far below what section 2 states.", "Sparks are not kept away.",
+	{"flash-below-class", "The flash point in section 9 is far below what section 2 states.", "Sparks are not kept away.", "flash-below-class",
 		func(s *sheetprint.Spec) bool {
 			if hasCode(*s, "H224", "H225") || !measured(s, sheet.FlashPoint) {
 				return false
@@ -15,15 +15,15 @@ var dataFaults = []Fault{
 			setFlash(s, 4)
 			return true
 		}},
-	{"flash-above-class", "Section 2 says flammable, section 9 gives a flash point above the class.", "One of the two is wrong.",
+	{"flash-above-class", "Section 2 says flammable, section 9 gives a flash point above the class.", "One of the two is wrong.", "flash-above-class",
 		func(s *sheetprint.Spec) bool {
 			if !hasCode(*s, "H224", "H225", "H226") {
 				return false
 			}
-			setFlash(s, 120)
+			setFlash(s, 68)
 			return true
 		}},
-	{"ph-against-class", "The pH is that of a corrosive; section 2 names no corrosion.", "Skin and eyes are burnt.",
+	{"ph-against-class", "The pH is that of a corrosive; section 2 names no corrosion.", "Skin and eyes are burnt.", "ph-against-corrosive",
 		func(s *sheetprint.Spec) bool {
 			if hasCode(*s, "H314", "H318") {
 				return false
@@ -31,7 +31,7 @@ var dataFaults = []Fault{
 			s.Properties[sheet.PH] = sheetprint.Value{Interval: sheet.Exactly(13.1)}
 			return true
 		}},
-	{"dose-against-class", "The oral LD50 of the product in section 11 belongs to category 3; section 2 states none of it.", "A mouthful can kill.",
+	{"dose-against-class", "The oral LD50 of the product in section 11 belongs to category 3; section 2 states none of it.", "A mouthful can kill.", "dose-against-class",
 		func(s *sheetprint.Spec) bool {
 			if hasCode(*s, "H300", "H301") {
 				return false
@@ -39,7 +39,7 @@ var dataFaults = []Fault{
 			s.Tox = append(s.Tox, sheetprint.Tox{Measure: "LD50", Route: "oral", Species: "rat", Value: 180, Unit: "mg/kg"})
 			return true
 		}},
-	{"voc-denied", "The VOC content is zero although solvents make up a good part.", "Vapour is not reckoned with.",
+	{"voc-denied", "The VOC content is zero although solvents make up a good part.", "Vapour is not reckoned with.", "voc-against-ingredients",
 		func(s *sheetprint.Spec) bool {
 			v, ok := s.Properties[sheet.VOC]
 			if !ok || v.Lo < 50 && v.Unit != "%" {
@@ -48,7 +48,7 @@ var dataFaults = []Fault{
 			s.Properties[sheet.VOC] = sheetprint.Value{Interval: sheet.Exactly(0), Unit: "g/l"}
 			return true
 		}},
-	{"boiling-below-flash", "The boiling point lies below the flash point.", "The data belong to different products.",
+	{"boiling-below-flash", "The boiling point lies below the flash point.", "The data belong to different products.", "physical-order",
 		func(s *sheetprint.Spec) bool {
 			v, ok := s.Properties[sheet.FlashPoint]
 			if !ok || v.NoData || v.Lo < 20 {
@@ -57,13 +57,13 @@ var dataFaults = []Fault{
 			s.Properties[sheet.BoilingPoint] = sheetprint.Value{Interval: sheet.Exactly(v.Lo - 15)}
 			return true
 		}},
-	{"transport-denied", "Section 14 says not regulated although the flash point makes it class 3.", "It travels without any precaution.",
+	{"transport-denied", "Section 14 says not regulated although the flash point makes it class 3.", "It travels without any precaution.", "transport-flash transport-class3",
 		func(s *sheetprint.Spec) bool {
 			ok := s.Transport.Class == "3"
 			s.Transport = sheetprint.Transport{Modes: s.Transport.Modes}
 			return ok
 		}},
-	{"packing-group-too-mild", "The flash point calls for packing group II; section 14 says III.", "The package is too weak.",
+	{"packing-group-too-mild", "The flash point calls for packing group II; section 14 says III.", "The package is too weak.", "transport-packing-group",
 		func(s *sheetprint.Spec) bool {
 			ok := s.Transport.Class == "3" && s.Transport.PackingGroup == "II"
 			if ok {
@@ -71,21 +71,21 @@ var dataFaults = []Fault{
 			}
 			return ok
 		}},
-	{"transport-corrosive-denied", "Section 2 says corrosive, section 14 says not regulated.", "It travels without any precaution.",
+	{"transport-corrosive-denied", "Section 2 says corrosive, section 14 says not regulated.", "It travels without any precaution.", "transport-corrosive",
 		func(s *sheetprint.Spec) bool {
 			ok := s.Transport.Class == "8"
 			s.Transport = sheetprint.Transport{Modes: s.Transport.Modes}
 			return ok
 		}},
-	{"marine-pollutant-denied", "Section 2 says toxic to aquatic life, section 14 says no marine pollutant.", "A spill at sea is not reported.",
+	{"marine-pollutant-denied", "Section 2 says toxic to aquatic life, section 14 says no marine pollutant.", "A spill at sea is not reported.", "transport-environment",
 		func(s *sheetprint.Spec) bool {
 			ok := hasCode(*s, "H410", "H411") && s.Transport.UN != ""
 			s.Transport.MarinePollutant = false
 			return ok
 		}},
-	{"limit-missing", "A listed ingredient has a workplace limit that section 8 leaves out.", "Nobody measures it.",
+	{"limit-missing", "A listed ingredient has a workplace limit that section 8 leaves out.", "Nobody measures it.", "limit-missing",
 		func(s *sheetprint.Spec) bool { return len(s.Limits) > 0 && dropLimits(s, s.Limits[0].CAS) }},
-	{"limit-too-high", "A workplace limit is printed ten times too high.", "Exposure is thought to be within the limit.",
+	{"limit-too-high", "A workplace limit is printed ten times too high.", "Exposure is thought to be within the limit.", "limit-differs",
 		func(s *sheetprint.Spec) bool {
 			if len(s.Limits) == 0 {
 				return false
@@ -94,19 +94,19 @@ var dataFaults = []Fault{
 			s.Limits[0].MgM3 *= 10
 			return true
 		}},
-	{"gloves-vague", "Section 8 asks for suitable gloves without naming a material.", "Thin gloves let the product through.",
+	{"gloves-vague", "Section 8 asks for suitable gloves without naming a material.", "Thin gloves let the product through.", "gloves-vague",
 		func(s *sheetprint.Spec) bool {
 			ok := s.Gloves.Material != "" && hasCode(*s, "H314", "H315", "H317", "H312", "H311")
 			s.Gloves = sheetprint.Gloves{}
 			return ok
 		}},
-	{"respirator-denied", "Section 8 needs no respirator although the vapour causes asthma.", "Workers breathe it.",
+	{"respirator-denied", "Section 8 needs no respirator although the vapour causes asthma.", "Workers breathe it.", "respirator-missing",
 		func(s *sheetprint.Spec) bool {
 			ok := s.Respirator != "" && hasCode(*s, "H334", "H331", "H330")
 			s.Respirator = ""
 			return ok
 		}},
-	{"rating-against-flash", "The fire rating is 0 although the flash point is below 60 °C.", "Fire crews see the wrong number.",
+	{"rating-against-flash", "The fire rating is 0 although the flash point is below 60 °C.", "Fire crews see the wrong number.", "rating-flash",
 		func(s *sheetprint.Spec) bool {
 			v, ok := s.Properties[sheet.FlashPoint]
 			if !ok || v.NoData || v.Lo > 60 || (s.NFPA == nil && s.HMIS == nil) {
@@ -119,7 +119,7 @@ var dataFaults = []Fault{
 			}
 			return true
 		}},
-	{"vomiting-advised", "First aid tells to make the person vomit although the product burns or floods the lungs.", "The advice kills.",
+	{"vomiting-advised", "First aid tells to make the person vomit although the product burns or floods the lungs.", "The advice kills.", "",
 		func(s *sheetprint.Spec) bool {
 			if !hasCode(*s, "H314", "H304") || s.Lang != "en" {
 				return false

@@ -10,31 +10,31 @@ import (
 
 // hazardFaults are faults of section 2.
 var hazardFaults = []Fault{
-	{"missed-skin-sensitiser", "An ingredient above its limit sensitises the skin; section 2 does not say so.", "Workers become allergic for life.",
+	{"missed-skin-sensitiser", "An ingredient above its limit sensitises the skin; section 2 does not say so.", "Workers become allergic for life.", "class-missing declaration-impossible",
 		func(s *sheetprint.Spec) bool { return drop(s, "Skin Sens.") }},
-	{"missed-respiratory-sensitiser", "An ingredient above its limit causes asthma; section 2 does not say so.", "Workers get asthma for life.",
+	{"missed-respiratory-sensitiser", "An ingredient above its limit causes asthma; section 2 does not say so.", "Workers get asthma for life.", "class-missing declaration-impossible",
 		func(s *sheetprint.Spec) bool { return drop(s, "Resp. Sens.") }},
-	{"missed-carcinogen", "An ingredient above its limit may cause cancer; section 2 does not say so.", "Nobody guards against the exposure.",
+	{"missed-carcinogen", "An ingredient above its limit may cause cancer; section 2 does not say so.", "Nobody guards against the exposure.", "class-missing declaration-impossible",
 		func(s *sheetprint.Spec) bool { return drop(s, "Carc.") }},
-	{"missed-reproductive-toxicant", "An ingredient above its limit may harm the unborn child; section 2 does not say so.", "Pregnant workers are not warned.",
+	{"missed-reproductive-toxicant", "An ingredient above its limit may harm the unborn child; section 2 does not say so.", "Pregnant workers are not warned.", "class-missing declaration-impossible",
 		func(s *sheetprint.Spec) bool { return drop(s, "Repr.") }},
-	{"missed-repeated-exposure", "An ingredient above its limit damages organs by repeated exposure; section 2 does not say so.", "Daily users are harmed slowly.",
+	{"missed-repeated-exposure", "An ingredient above its limit damages organs by repeated exposure; section 2 does not say so.", "Daily users are harmed slowly.", "class-missing declaration-impossible",
 		func(s *sheetprint.Spec) bool { return drop(s, "STOT RE") }},
-	{"missed-aspiration", "The ingredients make the thin liquid an aspiration hazard; section 2 does not say so.", "Vomiting after swallowing floods the lungs.",
+	{"missed-aspiration", "The ingredients make the thin liquid an aspiration hazard; section 2 does not say so.", "Vomiting after swallowing floods the lungs.", "class-missing declaration-impossible aspiration-viscosity",
 		func(s *sheetprint.Spec) bool { return drop(s, "Asp. Tox.") }},
-	{"missed-eye-damage", "The ingredients damage eyes; section 2 states no eye hazard.", "Goggles are left off.",
+	{"missed-eye-damage", "The ingredients damage eyes; section 2 states no eye hazard.", "Goggles are left off.", "class-missing declaration-impossible",
 		func(s *sheetprint.Spec) bool { return drop(s, "Eye Dam.") }},
-	{"corrosive-as-irritant", "The share of corrosives is above the limit, yet section 2 says irritating.", "Burns are taken for a rash.",
+	{"corrosive-as-irritant", "The share of corrosives is above the limit, yet section 2 says irritating.", "Burns are taken for a rash.", "class-missing declaration-impossible statement-milder",
 		func(s *sheetprint.Spec) bool { return weakenCorrosive(s) }},
-	{"missed-aquatic", "The ingredients are hazardous to water; section 2 does not say so.", "Leftovers go down the drain.",
+	{"missed-aquatic", "The ingredients are hazardous to water; section 2 does not say so.", "Leftovers go down the drain.", "class-missing declaration-impossible",
 		func(s *sheetprint.Spec) bool {
 			return europe(s.Rules) && drop(s, "Aquatic Chronic 1", "Aquatic Chronic 2")
 		}},
-	{"signal-caution", "The signal word is Caution, which the standard does not have.", "The word of an older law says less than it should.",
+	{"signal-caution", "The signal word is Caution, which the standard does not have.", "The word of an older law says less than it should.", "signal-nonstandard",
 		func(s *sheetprint.Spec) bool { return replaceSignal(s, "Caution") }},
-	{"signal-too-weak", "The classes call for Danger; the sheet says Warning.", "The product looks milder than it is.",
+	{"signal-too-weak", "The classes call for Danger; the sheet says Warning.", "The product looks milder than it is.", "signal-word",
 		func(s *sheetprint.Spec) bool { return s.SignalWord == "Danger" && replaceSignal(s, "Warning") }},
-	{"pictogram-missing", "A pictogram that the classes call for is not shown.", "Whoever looks at symbols only misses a hazard.",
+	{"pictogram-missing", "A pictogram that the classes call for is not shown.", "Whoever looks at symbols only misses a hazard.", "pictogram-missing",
 		func(s *sheetprint.Spec) bool {
 			if len(s.Pictograms) == 0 {
 				return false
@@ -42,7 +42,7 @@ var hazardFaults = []Fault{
 			s.Pictograms = s.Pictograms[:len(s.Pictograms)-1]
 			return true
 		}},
-	{"pictogram-needless", "The skull is shown although no acute toxicity of category 1 to 3 is stated.", "Symbols lose their meaning.",
+	{"pictogram-needless", "The skull is shown although no acute toxicity of category 1 to 3 is stated.", "Symbols lose their meaning.", "pictogram-extra",
 		func(s *sheetprint.Spec) bool {
 			if slices.Contains(s.Pictograms, ghs.SkullCrossbones) || len(s.Classes) == 0 {
 				return false
@@ -50,7 +50,7 @@ var hazardFaults = []Fault{
 			s.Pictograms = append(s.Pictograms, ghs.SkullCrossbones)
 			return true
 		}},
-	{"statement-missing", "A class is stated without its hazard statement.", "The label leaves out a hazard.",
+	{"statement-missing", "A class is stated without its hazard statement.", "The label leaves out a hazard.", "class-without-statement",
 		func(s *sheetprint.Spec) bool {
 			if len(s.Statements) < 2 {
 				return false
@@ -58,7 +58,7 @@ var hazardFaults = []Fault{
 			s.Statements = s.Statements[:len(s.Statements)-1]
 			return true
 		}},
-	{"statement-without-class", "A statement on drowsiness stands there without its class.", "One of the two is wrong, nobody knows which.",
+	{"statement-without-class", "A statement on drowsiness stands there without its class.", "One of the two is wrong, nobody knows which.", "statement-without-class class-unfounded",
 		func(s *sheetprint.Spec) bool {
 			if s.PreGHS || len(s.Statements) == 0 || slices.Contains(s.Statements, "H336") {
 				return false
@@ -66,7 +66,7 @@ var hazardFaults = []Fault{
 			s.Statements = append(s.Statements, "H336")
 			return true
 		}},
-	{"code-of-another-law", "A statement is printed that does not exist in the sheet's jurisdiction.", "Part of the sheet was copied from another country's.",
+	{"code-of-another-law", "A statement is printed that does not exist in the sheet's jurisdiction.", "Part of the sheet was copied from another country's.", "code-foreign",
 		func(s *sheetprint.Spec) bool {
 			switch {
 			case s.PreGHS || len(s.Statements) == 0:
@@ -79,13 +79,13 @@ var hazardFaults = []Fault{
 			slices.Sort(s.Statements)
 			return true
 		}},
-	{"precautions-missing", "Hazards are stated without any precautionary statement.", "Nobody is told what to do.",
+	{"precautions-missing", "Hazards are stated without any precautionary statement.", "Nobody is told what to do.", "precautions-missing",
 		func(s *sheetprint.Spec) bool {
 			ok := len(s.Precautions) > 0
 			s.Precautions = nil
 			return ok
 		}},
-	{"legacy-wording", "Danger symbols and risk phrases of a law that was repealed stand beside the present ones.", "Two systems are mixed and neither is complete.",
+	{"legacy-wording", "Danger symbols and risk phrases of a law that was repealed stand beside the present ones.", "Two systems are mixed and neither is complete.", "legacy-wording",
 		func(s *sheetprint.Spec) bool {
 			if s.PreGHS || len(s.Classes) == 0 {
 				return false
@@ -93,13 +93,13 @@ var hazardFaults = []Fault{
 			s.ExtraPhrases = append(s.ExtraPhrases, "Xi - R36/38", "S24/25")
 			return true
 		}},
-	{"unknown-share-missing", "Ingredients of unknown acute toxicity make up a good part of the mixture; the sheet does not state the share.", "Not known is taken for harmless.",
+	{"unknown-share-missing", "Ingredients of unknown acute toxicity make up a good part of the mixture; the sheet does not state the share.", "Not known is taken for harmless.", "unknown-toxicity",
 		func(s *sheetprint.Spec) bool {
 			ok := len(s.Unknown) > 0
 			s.Unknown = nil
 			return ok
 		}},
-	{"hazards-denied", "Section 2 says not classified although ingredients are above their limits.", "Everybody works without protection.",
+	{"hazards-denied", "Section 2 says not classified although ingredients are above their limits.", "Everybody works without protection.", "class-missing not-classified-but declaration-impossible",
 		func(s *sheetprint.Spec) bool {
 			ok := len(s.Classes) > 0
 			s.Classes, s.Statements, s.Pictograms, s.SignalWord, s.Precautions = nil, nil, nil, "", nil

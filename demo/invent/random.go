@@ -26,6 +26,46 @@ func Random(seed uint64, lang ghs.Lang, rules ghs.RuleSet) (sheetprint.Spec, err
 	return b.spec(rng, lang, rules)
 }
 
+// Share is one line of a given composition: a CAS number of the substance table, or the trade description of a polymer;
+// the real share and the range that the sheet discloses (% by mass).
+type Share struct {
+	CAS     string
+	Polymer string
+	Percent float64
+	Range   sheet.Interval
+}
+
+// Product makes the sheet of a given composition of a kind of product (see Kinds): classification, label, data, limits
+// and transport follow from it. It fails when a substance is not in the table or the ranges leave a hazard open.
+func Product(kind string, shares []Share, lang ghs.Lang, rules ghs.RuleSet, seed uint64) (sheetprint.Spec, error) {
+	i := slices.IndexFunc(recipes, func(r recipe) bool { return r.kind == kind })
+	if i < 0 {
+		return sheetprint.Spec{}, fmt.Errorf("no kind of product is called %q: choose one of %v", kind, Kinds())
+	}
+	b := Blend{recipe: recipes[i], given: true}
+	for _, sh := range shares {
+		p := Part{Name: sh.Polymer, Share: sh.Percent, Range: sh.Range}
+		if sh.CAS != "" {
+			sub, ok := substance.Embedded().ByCAS(sh.CAS)
+			if !ok {
+				return sheetprint.Spec{}, fmt.Errorf("%s: %s is not in the substance table", kind, sh.CAS)
+			}
+			p.Substance, p.Name = sub, sub.Name
+		}
+		b.Parts = append(b.Parts, p)
+	}
+	return b.spec(rand.New(rand.NewPCG(seed, 0x5eed)), lang, rules)
+}
+
+// Kinds lists the kinds of products.
+func Kinds() []string {
+	var out []string
+	for _, r := range recipes {
+		out = append(out, r.kind)
+	}
+	return out
+}
+
 // spec is the sheet of a blend. The ranges are made finer until the classification is the same for every composition
 // they allow, so that the sheet holds together.
 func (b Blend) spec(rng *rand.Rand, lang ghs.Lang, rules ghs.RuleSet) (sheetprint.Spec, error) {
@@ -33,18 +73,7 @@ func (b Blend) spec(rng *rand.Rand, lang ghs.Lang, rules ghs.RuleSet) (sheetprin
 		Use: b.recipe.use[string(lang)], Properties: b.properties(rng)}
 	names(&s, b.recipe, rng)
 	dates(&s, rng)
-	var hazards []ghs.Hazard
-	var err error
-	for ladder := rng.IntN(len(bands) + 1); ladder <= len(bands); ladder++ {
-		b.disclose(ladder)
-		hazards, err = b.settled(rules, s.Properties)
-		if err == nil {
-			break
-		}
-		if !errors.As(err, &unsettled{}) {
-			return s, fmt.Errorf("%s: %w", b.recipe.kind, err)
-		}
-	}
+	hazards, err := b.discloseSettled(rng, rules, s.Properties)
 	if err != nil {
 		return s, fmt.Errorf("%s: %w", b.recipe.kind, err)
 	}
@@ -67,6 +96,20 @@ func (b Blend) spec(rng *rand.Rand, lang ghs.Lang, rules ghs.RuleSet) (sheetprin
 	}
 	s.RevisionsList = rng.IntN(4) == 0
 	return s, nil
+}
+
+// discloseSettled chooses ranges under which the classification is settled, and returns it. Given ranges stay.
+func (b *Blend) discloseSettled(rng *rand.Rand, rules ghs.RuleSet, data map[sheet.Property]sheetprint.Value) ([]ghs.Hazard, error) {
+	if b.given {
+		return b.settled(rules, data)
+	}
+	for ladder := rng.IntN(len(bands) + 1); ; ladder++ {
+		b.disclose(ladder)
+		hazards, err := b.settled(rules, data)
+		if err == nil || ladder == len(bands) || !errors.As(err, &unsettled{}) {
+			return hazards, err
+		}
+	}
 }
 
 // unknown states the share of ingredients whose acute toxicity is not known, required from 1 % (29 CFR 1910.1200
@@ -265,11 +308,16 @@ func (b Blend) viscosity(out map[sheet.Property]sheetprint.Value, rng *rand.Rand
 	switch {
 	case b.recipe.thin:
 		out[sheet.KinematicViscosity] = sheetprint.Value{Interval: sheet.Exactly(1 + math.Round(rng.Float64()*30)/10)}
-	case b.recipe.state == "liquid" && rng.IntN(2) == 0:
+	case b.aspirated() || b.recipe.state == "liquid" && rng.IntN(2) == 0:
 		out[sheet.KinematicViscosity] = sheetprint.Value{Interval: sheet.Interval{Lo: 20.5, HasLo: true, LoOpen: true}}
 	case b.recipe.state == "liquid":
 		out[sheet.DynamicViscosity] = sheetprint.Value{Interval: sheet.Exactly(float64(100 + 50*rng.IntN(60)))}
 	}
+}
+
+// aspirated tells whether the viscosity decides on the aspiration hazard, so that a sheet has to give it.
+func (b Blend) aspirated() bool {
+	return slices.ContainsFunc(b.known(), func(p Part) bool { return hazardsOf(p.Substance, ghs.UNGHS).Has(ghs.AspTox1) })
 }
 
 // places are the jurisdictions whose limits a sheet of a rule set prints.

@@ -72,7 +72,7 @@ func TestEveryTruthValueIsPrinted(t *testing.T) {
 func truthWords(t Truth, l Layout) []string {
 	out := []string{t.Product, t.Supplier, t.EmergencyPhone, t.SignalPrinted, l.date(*t.RevisionDate, ghs.Lang(t.Language)), *t.UN, *t.PackingGroup}
 	for _, h := range t.HCodes {
-		text, _ := ghs.RuleSet(t.Jurisdiction).Phrase(ghs.Code(h), ghs.Lang(t.Language), ghs.Blanks{})
+		text := phrase(ghs.Code(h), Spec{Rules: ghs.RuleSet(t.Jurisdiction), Lang: ghs.Lang(t.Language)})
 		switch l.HStyle {
 		case PhraseOnly:
 			out = append(out, text)

@@ -5,15 +5,13 @@ import (
 	"context"
 	"fmt"
 	"image"
-	"image/color"
+	"image/draw"
 	"image/jpeg"
 	"math"
 	"math/rand/v2"
 	"time"
 
 	"github.com/go-pdf/fpdf"
-	"golang.org/x/image/draw"
-	"golang.org/x/image/math/f64"
 
 	"sixteen/read/pdf"
 )
@@ -41,7 +39,8 @@ func Scan(ctx context.Context, engine *pdf.Engine, printed []byte, seed uint64) 
 		if err != nil {
 			return nil, fmt.Errorf("scan page %d: %w", i+1, err)
 		}
-		grey := askew(sheet, (rng.Float64()-0.5)*1.2, rng)
+		// Each page is cut a pixel narrower than the one before: the PDF writer orders pictures by their width.
+		grey := askew(sheet, sheet.Bounds().Dx()-i, (rng.Float64()-0.5)*1.2, rng)
 		var jpg bytes.Buffer
 		if err := jpeg.Encode(&jpg, grey, &jpeg.Options{Quality: 42}); err != nil {
 			return nil, err
@@ -59,25 +58,40 @@ func Scan(ctx context.Context, engine *pdf.Engine, printed []byte, seed uint64) 
 	return buf.Bytes(), nil
 }
 
-// askew turns a page by some degrees on grey paper and adds the noise of a scanner.
-func askew(src image.Image, degrees float64, rng *rand.Rand) *image.Gray {
+// askew turns a page by some degrees on grey paper, cuts it to width and adds the noise of a scanner.
+func askew(src image.Image, width int, degrees float64, rng *rand.Rand) *image.Gray {
 	b := src.Bounds()
-	dst := image.NewGray(image.Rect(0, 0, b.Dx(), b.Dy()))
-	draw.Draw(dst, dst.Rect, image.NewUniform(color.Gray{Y: 250}), image.Point{}, draw.Src)
+	flat := image.NewGray(b)
+	draw.Draw(flat, b, src, b.Min, draw.Src)
+	dst := image.NewGray(image.Rect(0, 0, width, b.Dy()))
 	sin, cos := math.Sincos(degrees * math.Pi / 180)
 	cx, cy := float64(b.Dx())/2, float64(b.Dy())/2
-	turn := f64.Aff3{cos, -sin, cx - cos*cx + sin*cy, sin, cos, cy - sin*cx - cos*cy}
-	draw.ApproxBiLinear.Transform(dst, turn, src, b, draw.Over, nil)
 	shade := 6 + 8*rng.Float64() // the lid was not quite closed
 	for y := range b.Dy() {
-		row := dst.Pix[y*dst.Stride : y*dst.Stride+b.Dx()]
+		row := dst.Pix[y*dst.Stride : y*dst.Stride+width]
+		noise := rng.Uint64()
 		for x := range row {
-			v := float64(row[x])*0.93 + 8 - shade*float64(x)/float64(b.Dx())
-			if rng.IntN(4) == 0 {
-				v += rng.NormFloat64() * 5
+			dx, dy := float64(x)-cx, float64(y)-cy
+			v := between(flat, cx+cos*dx+sin*dy, cy-sin*dx+cos*dy)*0.93 + 8 - shade*float64(x)/float64(width)
+			noise = noise*6364136223846793005 + 1442695040888963407
+			if noise>>62 == 0 {
+				v += float64(int(noise>>50&15)) - 7.5
 			}
 			row[x] = uint8(math.Max(0, math.Min(255, v)))
 		}
 	}
 	return dst
+}
+
+// between is the grey value at a place between pixels; outside the page the lid shows.
+func between(g *image.Gray, x, y float64) float64 {
+	ix, iy := int(math.Floor(x)), int(math.Floor(y))
+	if ix < 0 || iy < 0 || ix+1 >= g.Rect.Dx() || iy+1 >= g.Rect.Dy() {
+		return 250
+	}
+	fx, fy := x-float64(ix), y-float64(iy)
+	at := iy*g.Stride + ix
+	top := float64(g.Pix[at])*(1-fx) + float64(g.Pix[at+1])*fx
+	low := float64(g.Pix[at+g.Stride])*(1-fx) + float64(g.Pix[at+g.Stride+1])*fx
+	return top*(1-fy) + low*fy
 }

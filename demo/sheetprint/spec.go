@@ -25,8 +25,9 @@ type Spec struct {
 	Supplemental  []ghs.Code // EUH statements
 	Precautions   []ghs.Code
 	Pictograms    []ghs.Pictogram
-	SignalWord    string   // "Danger", "Warning", "", or any other word, which is then printed as it is
-	Contains      []string // names on the label
+	SignalWord    string              // "Danger", "Warning", "", or any other word, which is then printed as it is
+	Contains      []string            // names on the label
+	Organs        map[ghs.Code]string // filled into H370 to H373: "the lungs"
 	Unknown       []UnknownShare
 	RiskPhrases   []string // of sheets before GHS: "R36/38", "R43"
 	ExtraPhrases  []string // sentences printed under the hazard statements as they are, without a code

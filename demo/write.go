@@ -1,0 +1,138 @@
+package demo
+
+import (
+	"context"
+	"encoding/json"
+	"fmt"
+	"os"
+	"path/filepath"
+
+	"sixteen/demo/invent"
+	"sixteen/demo/sheetprint"
+	"sixteen/read/pdf"
+)
+
+// Write fills dir with the demo workshop: sheets, labels, claims and workshop.json. The same program writes the same
+// bytes. dir is made when it does not exist.
+func Write(dir string) error {
+	ctx := context.Background()
+	engine, err := pdf.NewEngine(ctx, pdf.Options{})
+	if err != nil {
+		return fmt.Errorf("demo: %w", err)
+	}
+	defer engine.Close()
+	for _, sub := range []string{"sheets", "labels", "claims"} {
+		if err := os.MkdirAll(filepath.Join(dir, sub), 0o755); err != nil {
+			return err
+		}
+	}
+	w := Described()
+	for _, item := range w.Products {
+		if err := item.write(ctx, dir, engine); err != nil {
+			return err
+		}
+	}
+	b, err := json.MarshalIndent(w, "", "  ")
+	if err != nil {
+		return err
+	}
+	return os.WriteFile(filepath.Join(dir, "workshop.json"), append(b, '\n'), 0o644)
+}
+
+// Spec is the content of the product's sheet with its planted faults in it.
+func (i Item) Spec() (sheetprint.Spec, error) {
+	s, err := i.build()
+	if err != nil {
+		return s, err
+	}
+	for _, kind := range i.fault {
+		f, ok := invent.FaultOf(kind)
+		if !ok {
+			return s, fmt.Errorf("%s: no fault is called %q", i.Name, kind)
+		}
+		if s, ok = f.Plant(s); !ok {
+			return s, fmt.Errorf("%s: %s cannot be planted in it", i.Name, kind)
+		}
+	}
+	if i.extra != nil {
+		i.extra(&s)
+	}
+	return s, nil
+}
+
+// PrintedSheet is the product's sheet as a PDF with text, before any scanning, and its truth.
+func (i Item) PrintedSheet() ([]byte, sheetprint.Truth, error) {
+	s, err := i.Spec()
+	if err != nil {
+		return nil, sheetprint.Truth{}, err
+	}
+	l, err := sheetprint.NewLayout(i.layout, i.Rules, i.Lang, uint64(len(i.ID)))
+	if err != nil {
+		return nil, sheetprint.Truth{}, err
+	}
+	return sheetprint.Print(s, l)
+}
+
+// write puts the product's papers into dir.
+func (i Item) write(ctx context.Context, dir string, engine *pdf.Engine) error {
+	printed, _, err := i.PrintedSheet()
+	if err != nil {
+		return err
+	}
+	if i.Scan {
+		if printed, err = sheetprint.Scan(ctx, engine, printed, uint64(len(i.ID))); err != nil {
+			return err
+		}
+	}
+	if err := os.WriteFile(filepath.Join(dir, i.Sheet), printed, 0o644); err != nil {
+		return err
+	}
+	label, _, err := i.MakeLabel()
+	if err != nil {
+		return err
+	}
+	b, err := json.MarshalIndent(label, "", "  ")
+	if err != nil {
+		return err
+	}
+	if err := os.WriteFile(filepath.Join(dir, i.Label), append(b, '\n'), 0o644); err != nil {
+		return err
+	}
+	if i.Claims == "" {
+		return nil
+	}
+	return os.WriteFile(filepath.Join(dir, i.Claims), []byte(i.claims), 0o644)
+}
+
+// MakeLabel is the product's label and what is wrong with it, if anything.
+func (i Item) MakeLabel() (Label, []PlantedFault, error) {
+	s, err := i.Spec()
+	if err != nil {
+		return Label{}, nil, err
+	}
+	l := labelOf(s, 1000)
+	if i.labelDrop == nil {
+		return l, nil, nil
+	}
+	f := i.labelDrop(&l)
+	f.File = i.Label
+	return l, []PlantedFault{f}, nil
+}
+
+// Described is the workshop with the names of its files and what is planted in each.
+func Described() Place {
+	w := Workshop()
+	for k := range w.Products {
+		i := &w.Products[k]
+		i.Sheet, i.Label = "sheets/"+i.ID+".pdf", "labels/"+i.ID+".json"
+		if i.claims != "" {
+			i.Claims = "claims/" + i.ID + ".txt"
+		}
+		for _, kind := range i.fault {
+			if f, ok := invent.FaultOf(kind); ok {
+				i.Planted = append(i.Planted, PlantedFault{i.Sheet, kind, f.Says, f.Checks()})
+			}
+		}
+	}
+	return w
+}
