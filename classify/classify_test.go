@@ -83,16 +83,78 @@ func hazard(t testing.TB, name string) ghs.Hazard {
 	return 0
 }
 
-// mix builds a complete mixture from parts separated by " / ".
+// mix builds a complete mixture from parts separated by " / ". Parts that begin with "@" say something of the mixture:
+// "@form gas", "@ph 2", "@flash 22.9", "@boil 80", "@visc 20.5", "@use paint", "@public", "@no reserve",
+// "@does not sustain", "@no flash point", "@tested Skin Irrit. 2", "@tested not Skin Corr. 1", "@tested oral 300".
 func mix(t testing.TB, s string) classify.Mixture {
 	t.Helper()
 	m := classify.Mixture{Name: "test", Complete: true}
 	for _, p := range strings.Split(s, " / ") {
-		if p != "" {
+		if words, ok := strings.CutPrefix(p, "@"); ok {
+			fact(t, &m, words)
+		} else if p != "" {
 			m.Ingredients = append(m.Ingredients, part(t, p))
 		}
 	}
 	return m
+}
+
+func fact(t testing.TB, m *classify.Mixture, words string) {
+	t.Helper()
+	key, value, _ := strings.Cut(words, " ")
+	var v float64
+	fmt.Sscanf(value, "%g", &v)
+	switch key {
+	case "form":
+		f, err := classify.ParseForm(value)
+		if err != nil {
+			t.Fatal(err)
+		}
+		m.Form = f
+	case "ph":
+		m.Tested.PH = &v
+	case "flash":
+		m.Tested.FlashPointC = &v
+	case "boil":
+		m.Tested.BoilingPointC = &v
+	case "visc":
+		m.Tested.Viscosity40MM2S = &v
+	case "use":
+		m.Use = append(m.Use, classify.Use(value))
+	case "public":
+		m.ForPublic = true
+	case "incomplete":
+		m.Complete = false
+	case "no":
+		m.Tested.NoFlashPoint = value == "flash point"
+		if value == "reserve" {
+			m.Tested.BufferReserveHigh = new(bool)
+		}
+	case "does":
+		m.Tested.Sustains = new(bool)
+	case "tested":
+		testedFact(t, m, value)
+	default:
+		t.Fatalf("nothing is called @%s", words)
+	}
+}
+
+func testedFact(t testing.TB, m *classify.Mixture, value string) {
+	t.Helper()
+	if name, ok := strings.CutPrefix(value, "not "); ok {
+		m.Tested.NotHazards.Add(hazard(t, name))
+		return
+	}
+	var route string
+	var v float64
+	if n, _ := fmt.Sscanf(value, "%s %g", &route, &v); n == 2 {
+		var q ghs.Qualifier
+		if q.UnmarshalText([]byte(route)) == nil {
+			m.Tested.ATE[q] = &v
+			return
+		}
+	}
+	m.Tested.Hazards.Add(hazard(t, value))
 }
 
 // classes classifies and lists the classes, separated by ", ".
@@ -113,18 +175,4 @@ func classification(t testing.TB, m classify.Mixture, rs ghs.RuleSet) classify.C
 		t.Fatal(err)
 	}
 	return c
-}
-
-func TestFirstMixtures(t *testing.T) {
-	for _, c := range []struct{ mix, rs, want string }{
-		{"5 Skin Corr. 1B / 95 not toxic", "eu-clp", "Skin Corr. 1B, Eye Dam. 1"},
-		{"10 Skin Irrit. 2 / 2 Skin Corr. 1B / 88 inert", "eu-clp", "Skin Irrit. 2, Eye Irrit. 2"},
-		{"55 Acute Tox. 4 dermal / 45 not toxic", "eu-clp", "Acute Tox. 4 dermal"},
-		{"54 Acute Tox. 4 dermal / 46 not toxic", "eu-clp", ""},
-		{"24 oral=500 / 20 unknown oral / 56 not toxic", "eu-clp", "Acute Tox. 4 oral"},
-	} {
-		if got := classes(t, mix(t, c.mix), ghs.RuleSet(c.rs)); got != c.want {
-			t.Errorf("%s %s: %q, want %q", c.rs, c.mix, got, c.want)
-		}
-	}
 }

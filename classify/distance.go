@@ -17,6 +17,7 @@ type Distance struct {
 	Percent    float64    // the threshold, percent of the ingredient
 	AtOnce     bool       // the change comes at the threshold itself, not only beyond it
 	Change     float64    // how far away it is: Percent less the share now, negative when less would do it
+	More       bool       // more of the ingredient does it; false: less
 }
 
 // Distances lists, for every class and ingredient, the nearest thresholds above and below the composition x at which the
@@ -48,21 +49,21 @@ func (p *Program) distancesOf(x []float64, i int, group []Outcome) []Distance {
 		return severest(group, y)
 	}
 	var out []Distance
-	add := func(share float64, to ghs.Hazard, once bool) {
+	add := func(share float64, to ghs.Hazard, once, more bool) {
 		g := groupOf(group[0].Hazard)
-		out = append(out, Distance{Class: g.class, Qualifier: g.qualifier, Ingredient: i, From: now, To: to, Percent: share, AtOnce: once, Change: share - x[i]})
+		out = append(out, Distance{Class: g.class, Qualifier: g.qualifier, Ingredient: i, From: now, To: to, Percent: share, AtOnce: once, Change: share - x[i], More: more})
 	}
-	// upwards: at each threshold, and between it and the next
+	// upwards: at each threshold (unless the share is on it now), and between it and the next
 	for k, s := range steps {
-		if s <= x[i]*(1+Tolerance) {
+		if s < x[i]*(1-Tolerance) {
 			continue
 		}
-		if to := at(s); to != now {
-			add(s, to, true)
+		if to := at(s); s > x[i]*(1+Tolerance) && to != now {
+			add(s, to, true, true)
 			break
 		}
 		if to := at(between(s, next(steps, k+1, 100))); to != now {
-			add(s, to, false)
+			add(s, to, false, true)
 			break
 		}
 	}
@@ -73,7 +74,7 @@ func (p *Program) distancesOf(x []float64, i int, group []Outcome) []Distance {
 		}
 		if s < x[i]*(1-Tolerance) {
 			if to := at(s); to != now {
-				add(s, to, true)
+				add(s, to, true, false)
 				break
 			}
 		}
@@ -83,7 +84,7 @@ func (p *Program) distancesOf(x []float64, i int, group []Outcome) []Distance {
 		}
 		if s > 0 {
 			if to := at(between(below, s)); to != now {
-				add(s, to, false)
+				add(s, to, false, false)
 				break
 			}
 		}

@@ -56,6 +56,8 @@ func (in *Ingredient) property(name string) (float64, bool) {
 		return evident(in.nameHas("epoxy", "epoxid", "diglycidyl ether", "glycidyl ether", "epichlorohydrin", "oxiran"))
 	case PropHydrogenPeroxide:
 		return evident(in.CAS == "7722-84-1")
+	case PropRapidlyDegradable:
+		return 0, true // not known to degrade rapidly: taken as not, the stricter reading
 	case PropTitaniumDioxide:
 		return evident(in.CAS == "13463-67-7")
 	}
