@@ -157,3 +157,28 @@ func TestScan(t *testing.T) {
 		}
 	}
 }
+
+// Pictograms stand on the pages: by name or code, or as drawings.
+func TestPictogramsArePrinted(t *testing.T) {
+	engine := newEngine(t)
+	everyLayout(t, func(t *testing.T, s Spec, l Layout, printed []byte, truth Truth) {
+		d, err := loadWords(s.Lang)
+		if err != nil {
+			t.Fatal(err)
+		}
+		pages := pagesOf(t, engine, printed)
+		text := squeezed(pages)
+		drawn := 0
+		for _, p := range pages {
+			drawn += len(p.Images)
+		}
+		for _, g := range truth.Pictograms {
+			if !truth.PictogramsDrawn && !strings.Contains(text, g) && !strings.Contains(text, squeeze(d.say(g))) {
+				t.Errorf("%s is not on the pages", g)
+			}
+		}
+		if truth.PictogramsDrawn && drawn < len(truth.Pictograms) {
+			t.Errorf("%d drawings for %d pictograms", drawn, len(truth.Pictograms))
+		}
+	})
+}

@@ -303,7 +303,7 @@ func NewLayout(number int, rules ghs.RuleSet, lang ghs.Lang, seed uint64) (Layou
 	l := Layout{Number: number, Name: families[number-1].name, Seed: seed, Size: 9, Columns: 1}
 	l.Ink = pick(rng, [][3]int{{0, 0, 0}, {20, 50, 110}, {120, 20, 30}, {10, 90, 70}, {70, 70, 70}})
 	l.Letter = rules != ghs.EUCLP && rules != ghs.GBCLP
-	l.Pictograms = pick(rng, []PictogramStyle{NamedPictograms, CodedPictograms, DrawnPictograms, DrawnPictograms, BitmapPictograms})
+	l.Pictograms = pick(rng, []PictogramStyle{NamedPictograms, CodedPictograms})
 	l.HStyle = pick(rng, []StatementStyle{CodePhrase, CodePhrase, CodePhrase, CodeColon, CodeColon, PhraseCode, PhraseOnly, CodesJoined})
 	l.PStyle = pick(rng, []StatementStyle{CodePhrase, CodePhrase, CodeColon, CodeOnly})
 	l.Classes = pick(rng, []ClassStyle{ClassShort, ClassLong, ClassTabled})
