@@ -24,13 +24,19 @@ func checkDeclarationImpossible() Check {
 			if c.derived().firm.err != nil || slices.ContainsFunc(c.lacks(any), func(l lack) bool { return l.certain }) {
 				return // said by the other checks, or not to be worked out
 			}
+			if slices.ContainsFunc(c.declares().All(), func(h ghs.Hazard) bool { return !c.derivable(h) }) {
+				return // said by class-unfounded
+			}
 			p, err := c.Proof(e.ctx)
 			if err != nil {
 				e.Cannot("the proof was not finished: " + err.Error())
 				return
 			}
-			if p.Status != classify.Contradicted {
+			if p.Status == classify.Consistent {
 				return
+			}
+			if slices.ContainsFunc(p.Clash, func(s classify.Statement) bool { return leftOpen(s.Hazard) || c.environmentUnasked(s.Hazard) }) {
+				return // a category that countries need not adopt
 			}
 			kind := Contradiction
 			var sides []Side
@@ -51,4 +57,13 @@ func checkDeclarationImpossible() Check {
 			})
 		},
 	}
+}
+
+// derivable tells whether some composition gives a declared hazard, or the rules do not derive its class from ingredients.
+func (c *Case) derivable(h ghs.Hazard) bool {
+	if !calculated(h) && h.Class() != ghs.AcuteToxicity {
+		return true
+	}
+	possible := c.derived().firm.envelope.Possible.All()
+	return slices.ContainsFunc(possible, func(p ghs.Hazard) bool { return covers(p, h) && covers(h, p) })
 }

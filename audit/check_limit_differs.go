@@ -35,7 +35,7 @@ func checkLimitDiffers() Check {
 					if f.Value.Unit == "ppm" {
 						value, unit = ref.PPM, "ppm"
 					}
-					if value <= 0 || f.Value.Unit != unit || f.Value.Value <= value*1.15 || ref.Check != "" {
+					if value <= 0 || f.Value.Unit != unit || f.Value.Value <= value*1.15 {
 						continue
 					}
 					kind := Contradiction

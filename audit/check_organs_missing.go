@@ -22,8 +22,8 @@ func checkOrgansMissing() Check {
 					continue
 				}
 				if slices.ContainsFunc(c.classesOf2(), func(k sheet.Fact[sheet.ClassStatement]) bool {
-					return k.Value.Organs != "" && codeOf(k.Value.Hazard, c.RuleSet) == code || namesOrgan(k.Value.Printed)
-				}) || namesOrgan(c.text(2)) {
+					return codeOf(k.Value.Hazard, c.RuleSet) == code && (k.Value.Organs != "" || namesOrgan(k.Value.Printed))
+				}) || c.organBeside(code) {
 					continue
 				}
 				e.Report(Fault{
@@ -35,9 +35,20 @@ func checkOrgansMissing() Check {
 	}
 }
 
+// organBeside tells whether a line of section 2 that prints the code, or the line after it, names an organ.
+func (c *Case) organBeside(code ghs.Code) bool {
+	lines := c.Sheet.Sections[2].Text
+	for i, l := range lines {
+		if strings.Contains(l.Text, string(code)) && (namesOrgan(l.Text) || i+1 < len(lines) && namesOrgan(lines[i+1].Text)) {
+			return true
+		}
+	}
+	return false
+}
+
 // namesOrgan tells whether a text names an organ or system, in the languages carried.
 func namesOrgan(text string) bool {
-	return hasAny(strings.ToLower(text), "liver", "kidney", "lung", "respiratory", "nervous", "brain", "blood", "eye", "hearing", "ear", "auditory", "heart", "cardio",
+	return hasAny(strings.ToLower(text), "liver", "kidney", "lung", "respiratory", "nervous", "brain", "blood", "eye", "hearing", "ears", "auditory", "heart", "cardio",
 		"thyroid", "bladder", "bone", "spleen", "immune", "skin", "testes", "reproductive", "hematopoietic", "gastro", "central", "cns", "optic",
 		"foie", "rein", "poumon", "nerveux", "sang", "oreille", "auditif", "ouïe", "leber", "niere", "lunge", "nerven", "blut", "hör", "gehör",
 		"hígado", "riñon", "pulmon", "nervioso", "sangre", "oído", "vías respiratorias")

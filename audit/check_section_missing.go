@@ -10,7 +10,7 @@ import (
 
 func checkSectionMissing() Check {
 	return Check{
-		ID: "section-missing", Title: "A section is missing", Group: Paper, Kinds: []Kind{Gap}, Harm: HarmPaper,
+		ID: "section-missing", Title: "A section is missing", Group: Paper, Kinds: []Kind{Gap, Note}, Harm: HarmPaper,
 		Could:    "Whoever needs this section in an emergency or at the bench finds nothing.",
 		Compares: "The headings of the document with the sixteen that the law prescribes.",
 		Clauses: Clauses{

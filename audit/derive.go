@@ -107,6 +107,9 @@ func (c *Case) lacks(concerns func(ghs.Hazard) bool) []lack {
 			out = append(out, l)
 		}
 	}
+	if slices.ContainsFunc(out, func(l lack) bool { return l.hazard.Class() == ghs.SkinCorrosion && base(l.hazard) == "1" && l.certain }) {
+		out = slices.DeleteFunc(out, func(l lack) bool { return l.hazard.Class() == ghs.EyeDamage })
+	}
 	return out
 }
 

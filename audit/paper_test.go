@@ -1,0 +1,80 @@
+package audit
+
+import (
+	"sixteen/ghs"
+	"sixteen/sheet"
+)
+
+func paperTrials() []trial {
+	eu, us, ca, au, gb := ghs.EUCLP, ghs.USHCS2024, ghs.CAHPR, ghs.AUWHS, ghs.GBCLP
+	id := func(f func(*sheet.Identification)) func(*Case) { return func(c *Case) { f(&c.Sheet.Identification) } }
+	return []trial{
+		finds("section-missing", Gap, "no section 11", eu, resin, func(c *Case) { c.Sheet.Sections[11] = sheet.Section{} }),
+		finds("section-missing", Note, "US sheets owe section 13 as a heading only", us, resin, func(c *Case) { c.Sheet.Sections[13] = sheet.Section{} }),
+		passes("section-missing", "a section the reader could not read is not missing", eu, resin, func(c *Case) {
+			c.Sheet.Sections[11] = sheet.Section{}
+			c.Sheet.Problems = []sheet.ReadProblem{{Section: 11, Page: 5, What: "too dark"}}
+		}),
+		finds("section-order", Gap, "section 5 on a page before section 4", eu, resin, func(c *Case) { c.Sheet.Sections[5].Heading.Page = 3 }),
+		passes("section-order", "sections on one page", eu, resin, func(c *Case) { c.Sheet.Sections[5].Heading.Page = 4 }),
+		finds("section-empty", Gap, "a heading and nothing below", eu, resin, func(c *Case) { c.Sheet.Sections[10].Text = nil }),
+		passes("section-empty", "US section 14 may be a heading only", us, resin, func(c *Case) { c.Sheet.Sections[14].Text = nil }),
+		finds("unreadable", Note, "a page was lost", eu, resin, func(c *Case) {
+			c.Sheet.Problems = []sheet.ReadProblem{{Page: 2, What: "page 2 is too dark", Do: "type it in"}}
+		}),
+		passes("unreadable", "everything was read", eu, resin, nil),
+		finds("product-name-missing", Gap, "no name", us, resin, id(func(i *sheet.Identification) { i.ProductName = sheet.Fact[string]{} })),
+		passes("product-name-missing", "a name", us, resin, nil),
+		finds("uses-missing", Gap, "no use", eu, resin, id(func(i *sheet.Identification) { i.Uses, i.UsesAgainst = sheet.Fact[string]{}, sheet.Fact[string]{} })),
+		passes("uses-missing", "only uses advised against", eu, resin, id(func(i *sheet.Identification) { i.Uses = sheet.Fact[string]{} })),
+		finds("supplier-missing", Gap, "nobody", ca, resin, id(func(i *sheet.Identification) { i.Supplier = sheet.Fact[string]{} })),
+		passes("supplier-missing", "somebody", ca, resin, nil),
+		finds("supplier-address-missing", Gap, "no address", us, resin, id(func(i *sheet.Identification) { i.SupplierAddress = sheet.Fact[string]{} })),
+		passes("supplier-address-missing", "where the supplier itself is missing, that is said once", us, resin, id(func(i *sheet.Identification) {
+			i.Supplier, i.SupplierAddress = sheet.Fact[string]{}, sheet.Fact[string]{}
+		})),
+		finds("supplier-phone-missing", Gap, "no telephone", gb, resin, id(func(i *sheet.Identification) { i.SupplierPhone = sheet.Fact[string]{} })),
+		passes("supplier-phone-missing", "a telephone", gb, resin, nil),
+		finds("email-missing", Gap, "EU sheets owe an e-mail address", eu, resin, id(func(i *sheet.Identification) { i.SupplierEmail = sheet.Fact[string]{} })),
+		passes("email-missing", "US sheets do not", us, resin, id(func(i *sheet.Identification) { i.SupplierEmail = sheet.Fact[string]{} })),
+		finds("emergency-phone-missing", Gap, "no emergency number", us, resin, id(func(i *sheet.Identification) { i.EmergencyPhone = sheet.Fact[string]{} })),
+		passes("emergency-phone-missing", "a number", us, resin, nil),
+		finds("ufi-missing", Note, "no identifier on an EU sheet of a sensitiser", eu, resin, id(func(i *sheet.Identification) { i.UFI = sheet.Fact[string]{} })),
+		passes("ufi-missing", "the label carries it", eu, resin, func(c *Case) {
+			c.Sheet.Identification.UFI = sheet.Fact[string]{}
+			c.Label = &Label{UFI: "QN00-V0RX-D00W-5J3K"}
+		}),
+		finds("registration-missing", Note, "CAS numbers only", eu, resin, func(c *Case) {
+			for i := range c.Sheet.Composition.Ingredients {
+				c.Sheet.Composition.Ingredients[i].REACH = sheet.Fact[string]{}
+			}
+		}),
+		passes("registration-missing", "one ingredient carries it", eu, resin, func(c *Case) { c.Sheet.Composition.Ingredients[0].REACH = sheet.Fact[string]{} }),
+		finds("revision-date-missing", Gap, "no date at all", eu, resin, id(func(i *sheet.Identification) { i.RevisionDate = sheet.Fact[string]{} })),
+		passes("revision-date-missing", "an issue date", eu, resin, id(func(i *sheet.Identification) {
+			i.RevisionDate, i.IssueDate = sheet.Fact[string]{}, text(16, "2025-01-01")
+		})),
+		finds("date-impossible", Contradiction, "revised in the future", eu, resin, id(func(i *sheet.Identification) { i.RevisionDate = text(16, "2027-01-01") })),
+		finds("date-impossible", Contradiction, "older than what it replaces", eu, resin, id(func(i *sheet.Identification) { i.SupersedesDate = text(16, "2025-07-01") })),
+		passes("date-impossible", "replaces the version of the day before", eu, resin, id(func(i *sheet.Identification) { i.SupersedesDate = text(16, "2025-05-31") })),
+		finds("sheet-old", Gap, "an EU sheet older than the present format", eu, resin, id(func(i *sheet.Identification) { i.RevisionDate = text(16, "2019-01-01") })),
+		finds("sheet-old", Gap, "an Australian sheet unreviewed for five years", au, resin, id(func(i *sheet.Identification) { i.RevisionDate = text(16, "2021-02-01") })),
+		finds("sheet-old", Note, "a US sheet of four years", us, resin, id(func(i *sheet.Identification) { i.RevisionDate = text(16, "2022-02-01") })),
+		passes("sheet-old", "two years", us, resin, id(func(i *sheet.Identification) { i.RevisionDate = text(16, "2024-02-01") })),
+		finds("legacy-wording", Gap, "R43", eu, resin, func(c *Case) {
+			c.Sheet.Hazards.RiskPhrases = []sheet.Fact[sheet.Statement]{stated(2, sheet.Statement{Code: "R43", Phrase: "May cause sensitisation by skin contact"}, "R43")}
+		}),
+		finds("legacy-wording", Gap, "a sheet of the old kind", us, resin, func(c *Case) { c.Sheet.PreGHS = stated(1, true, "MSDS") }),
+		passes("legacy-wording", "H codes", eu, resin, nil),
+		finds("wrong-market", Gap, "a US sheet in Europe", eu, resin, func(c *Case) { c.Sheet.Jurisdiction = stated(1, us, "29 CFR 1910.1200") }),
+		passes("wrong-market", "the US text of 2012 judged by that of 2024", us, resin, func(c *Case) { c.Sheet.Jurisdiction = stated(1, ghs.USHCS2012, "HCS 2012") }),
+		finds("language", Gap, "a German sheet in the United States", us, resin, func(c *Case) { c.Sheet.Language = stated(1, ghs.German, "Sicherheitsdatenblatt") }),
+		passes("language", "a French sheet in Canada", ca, resin, func(c *Case) { c.Sheet.Language = stated(1, ghs.French, "Fiche de données") }),
+		finds("classification-missing", Gap, "nothing said", us, resin, func(c *Case) { c.Sheet.Hazards = sheet.Hazards{} }),
+		passes("classification-missing", "said not to be classified", us, resin, func(c *Case) { c.Sheet.Hazards = sheet.Hazards{Classified: sheet.NoneStated} }),
+		finds("statements-missing", Gap, "classes only", eu, resin, func(c *Case) { c.Sheet.Hazards.Statements = nil }),
+		passes("statements-missing", "a class without a statement of its own", us, resin, func(c *Case) { c.Sheet.Hazards = sheet.Hazards{Classified: sheet.NoneStated} }),
+		finds("precautions-missing", Gap, "hazards and no precautions", eu, resin, func(c *Case) { c.Sheet.Hazards.Precautions = nil }),
+		passes("precautions-missing", "not classified", eu, resin, func(c *Case) { c.Sheet.Hazards = sheet.Hazards{Classified: sheet.NoneStated} }),
+	}
+}
