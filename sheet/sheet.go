@@ -102,12 +102,14 @@ type Hazards struct {
 	OtherHazards    Fact[string]           `json:"other_hazards"`
 }
 
-// ClassStatement is one class and category as the sheet states it. Hazard is zero when the words were not understood.
+// ClassStatement is one class and category as the sheet states it. Hazard is zero when the words were not understood or
+// leave open which hazard they mean; Possible then lists what they may mean ("Acute Tox. 4" without a route).
 type ClassStatement struct {
-	Hazard  ghs.Hazard `json:"hazard"`
-	Printed string     `json:"printed"`
-	Organs  string     `json:"organs,omitempty"`
-	Code    ghs.Code   `json:"code,omitempty"` // the H code printed beside it, "" when none
+	Hazard   ghs.Hazard   `json:"hazard"`
+	Possible []ghs.Hazard `json:"possible,omitempty"`
+	Printed  string       `json:"printed"`
+	Organs   string       `json:"organs,omitempty"`
+	Code     ghs.Code     `json:"code,omitempty"` // the H code printed beside it, "" when none
 }
 
 // Statement is one hazard or precautionary statement. Code is "" when the phrase matched none; Phrase is as printed and

@@ -1,0 +1,158 @@
+package facts
+
+import (
+	"strings"
+	"unicode"
+	"unicode/utf8"
+)
+
+// token is one word or number of a text, folded: lower case, no accents. text[start:end] is how it is printed.
+type token struct {
+	text       string
+	start, end int
+}
+
+// tokenize splits a text into words and numbers. Decimal points and commas between digits stay inside a token.
+func tokenize(s string) []token {
+	out := make([]token, 0, len(s)/6+1)
+	buf := make([]byte, 0, 64)
+	start := -1
+	flush := func(end int) {
+		if start >= 0 {
+			out = append(out, token{string(buf), start, end})
+			buf, start = buf[:0], -1
+		}
+	}
+	for i := 0; i < len(s); {
+		c := s[i]
+		if c < utf8.RuneSelf {
+			switch {
+			case c >= 'a' && c <= 'z' || c >= '0' && c <= '9':
+				if start < 0 {
+					start = i
+				}
+				buf = append(buf, c)
+			case c >= 'A' && c <= 'Z':
+				if start < 0 {
+					start = i
+				}
+				buf = append(buf, c+'a'-'A')
+			case (c == '.' || c == ',') && start >= 0 && i+1 < len(s) && isDigit(s[i-1]) && isDigit(s[i+1]):
+				buf = append(buf, c)
+			default:
+				flush(i)
+			}
+			i++
+			continue
+		}
+		r, w := utf8.DecodeRuneInString(s[i:])
+		if unicode.IsLetter(r) || unicode.IsDigit(r) {
+			if start < 0 {
+				start = i
+			}
+			buf = appendFolded(buf, r)
+		} else if !unicode.Is(unicode.Mn, r) && r != '\u00ad' {
+			flush(i)
+		}
+		i += w
+	}
+	flush(len(s))
+	return out
+}
+
+func isDigit(c byte) bool { return c >= '0' && c <= '9' }
+
+// folds maps accented letters to plain ones.
+var folds = func() map[rune]string {
+	m := map[rune]string{'ß': "ss", 'œ': "oe", 'Œ': "oe", 'æ': "ae", 'Æ': "ae", 'ø': "o", 'Ø': "o", 'ﬁ': "fi", 'ﬂ': "fl", 'ﬀ': "ff", 'ﬃ': "ffi", 'ﬄ': "ffl"}
+	for plain, accented := range map[string]string{
+		"a": "áàâäãåÁÀÂÄÃÅ", "e": "éèêëÉÈÊË", "i": "íìîïÍÌÎÏ", "o": "óòôöõÓÒÔÖÕ", "u": "úùûüÚÙÛÜ", "n": "ñÑ", "c": "çÇ", "y": "ýÿÝ",
+	} {
+		for _, r := range accented {
+			m[r] = plain
+		}
+	}
+	return m
+}()
+
+func appendFolded(b []byte, r rune) []byte {
+	if f, ok := folds[r]; ok {
+		return append(b, f...)
+	}
+	return utf8.AppendRune(b, unicode.ToLower(r))
+}
+
+// fold is the tokens of s with single blanks between: for comparing wordings.
+func fold(s string) string {
+	ts := tokenize(s)
+	var b strings.Builder
+	b.Grow(len(s))
+	for i, t := range ts {
+		if i > 0 {
+			b.WriteByte(' ')
+		}
+		b.WriteString(t.text)
+	}
+	return b.String()
+}
+
+// phrases is a set of wordings found by their first token, longest first.
+type phrases[T any] struct {
+	byFirst map[string][]phrase[T]
+}
+
+type phrase[T any] struct {
+	tokens []string
+	value  T
+}
+
+// add puts wordings with one value into the set; "|" separates wordings.
+func (p *phrases[T]) add(value T, wordings string) {
+	if p.byFirst == nil {
+		p.byFirst = map[string][]phrase[T]{}
+	}
+	for _, w := range strings.Split(wordings, "|") {
+		var ts []string
+		for _, t := range tokenize(w) {
+			ts = append(ts, t.text)
+		}
+		if len(ts) == 0 {
+			continue
+		}
+		list := append(p.byFirst[ts[0]], phrase[T]{ts, value})
+		for i := len(list) - 1; i > 0 && len(list[i].tokens) > len(list[i-1].tokens); i-- {
+			list[i], list[i-1] = list[i-1], list[i]
+		}
+		p.byFirst[ts[0]] = list
+	}
+}
+
+// at finds the longest wording that starts at token i and tells how many tokens it takes; 0 is none.
+func (p *phrases[T]) at(ts []token, i int) (value T, n int) {
+	for _, ph := range p.byFirst[ts[i].text] {
+		if len(ph.tokens) > len(ts)-i {
+			continue
+		}
+		match := true
+		for k := 1; k < len(ph.tokens); k++ {
+			if ts[i+k].text != ph.tokens[k] {
+				match = false
+				break
+			}
+		}
+		if match {
+			return ph.value, len(ph.tokens)
+		}
+	}
+	return value, 0
+}
+
+// find finds the first wording anywhere in the tokens.
+func (p *phrases[T]) find(ts []token) (value T, from, n int) {
+	for i := range ts {
+		if v, n := p.at(ts, i); n > 0 {
+			return v, i, n
+		}
+	}
+	return value, 0, 0
+}
