@@ -1,6 +1,7 @@
 // Command score measures sixteen against files of worked examples.
 //
 //	score cases FILE.json      classify each case and compare with its expected answer
+//	score sheets DIR           read each NNN.pdf and compare its facts with NNN.json
 package main
 
 import (
@@ -19,7 +20,8 @@ var errDiffers = errors.New("some cases differ or are not covered")
 type streams struct{ out io.Writer }
 
 type cli struct {
-	Cases casesCmd `cmd:"" help:"Compare classifications with a file of worked examples."`
+	Cases  casesCmd  `cmd:"" help:"Compare classifications with a file of worked examples."`
+	Sheets sheetsCmd `cmd:"" help:"Read a folder of sheets and compare with their records, field by field."`
 }
 
 func main() {

@@ -789,7 +789,7 @@ func (r *reader) readSpecificLimits(in *sheet.Ingredient, s stretch, text string
 		} else {
 			for _, c := range codes {
 				if c.End <= from {
-					if st, ok := ghs.LookUp(c.Code); ok && len(st.Hazards) == 1 {
+					if st, ok := ghs.StatementOf(c.Code); ok && len(st.Hazards) == 1 {
 						limit.Hazard = st.Hazards[0]
 					}
 				}

@@ -40,6 +40,9 @@ func (s stretch) sub(from, to int) stretch { return stretch{s.line, s.start + fr
 
 // trim drops blanks, colons and the like at both ends.
 func (s stretch) trim(cut string) stretch {
+	if s.empty() {
+		return s
+	}
 	t := s.line.Text[s.start:s.end]
 	l := len(t) - len(strings.TrimLeft(t, cut))
 	t = t[l:]

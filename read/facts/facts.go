@@ -1,6 +1,7 @@
 package facts
 
 import (
+	"errors"
 	"fmt"
 	"strings"
 
@@ -17,6 +18,9 @@ type PictureReader interface {
 	Pictograms(p page.Page, images []page.Image) []sheet.Fact[ghs.Pictogram]
 }
 
+// ErrNotSheet is what a *NotSheet is, for errors.Is.
+var ErrNotSheet = errors.New("not a safety data sheet")
+
 // NotSheet tells why a document is taken for something else than a safety data sheet.
 type NotSheet struct {
 	Sections int    // how many of the sixteen headings were found
@@ -27,6 +31,9 @@ type NotSheet struct {
 func (e *NotSheet) Error() string {
 	return "not a safety data sheet: " + e.Reason + "; if it is one, check that the file is complete and its text can be selected, or recognise its pages as pictures"
 }
+
+// Is makes errors.Is(err, ErrNotSheet) true.
+func (e *NotSheet) Is(target error) bool { return target == ErrNotSheet }
 
 // reader holds one sheet (one part of a document) while its facts are read.
 type reader struct {

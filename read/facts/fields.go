@@ -94,6 +94,9 @@ func labelsOf[K comparable](l *layout.Line, labels *phrases[K]) []field[K] {
 				continue
 			}
 			if open >= 0 && i > start {
+				if c.Start+ts[i].start < out[open].value.start {
+					continue // within the label before
+				}
 				out[open].value.end = c.Start + ts[i].start
 				out[open].value = out[open].value.trim(" \t;,")
 			}

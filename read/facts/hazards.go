@@ -579,3 +579,40 @@ func (r *reader) classifiedState(fields []field[hazKey], body []int) {
 		}
 	}
 }
+
+// statementsFromPhrases concludes codes from the wording of statements, for sheets that print no codes in section 2.
+func (r *reader) statementsFromPhrases(body []int) {
+	h := &r.sheet.Hazards
+	seen := map[ghs.Code]bool{}
+	for _, s := range h.Statements {
+		seen[s.Value.Code] = true
+	}
+	for _, s := range h.Precautions {
+		seen[s.Value.Code] = true
+	}
+	const most = 60 // lines looked at together, so that wrapped phrases are found
+	for from := 0; from < len(body); from += most {
+		var lines []layout.Line
+		for _, i := range body[from:min(len(body), from+most+2)] {
+			lines = append(lines, r.lines[i])
+		}
+		joined := layout.Join(lines...)
+		for _, m := range ghs.FindPhrase(joined.Text, "") {
+			if seen[m.Code] {
+				continue
+			}
+			seen[m.Code] = true
+			where := stretch{&joined, m.Start, min(m.End, len(joined.Text))}
+			st := sheet.Statement{Code: m.Code, Phrase: strings.Join(strings.Fields(where.text()), " "), FromPhrase: true}
+			f := fact(st, likely*min(1, max(m.Score, 0.5)), where)
+			for i := range f.Evidence {
+				f.Evidence[i].How = sheet.ByInference
+			}
+			if m.Code.Kind() == ghs.PrecautionaryStatement {
+				h.Precautions = append(h.Precautions, f)
+			} else {
+				h.Statements = append(h.Statements, f)
+			}
+		}
+	}
+}

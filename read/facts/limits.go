@@ -74,7 +74,7 @@ type limitEvent struct {
 // limitEvents finds values and words in a text.
 func limitEvents(text string, style number.Style, unit number.Unit) []limitEvent {
 	var events []limitEvent
-	flat := strings.ReplaceAll(unglue(text), "\t", " ")
+	flat := strings.ReplaceAll(unglue(text, true), "\t", " ")
 	found := number.Scan(flat, style)
 	for i := range found {
 		f := &found[i]
@@ -86,7 +86,7 @@ func limitEvents(text string, style number.Style, unit number.Unit) []limitEvent
 		}
 	}
 	values := len(events)
-	ts := tokenize(flat)
+	ts := tokenize(unglue(text, false))
 	for i := 0; i < len(ts); i++ {
 		w, n := limitWords.at(ts, i)
 		if n == 0 || ts[i].text == "c" && !loneC(flat, ts[i]) {
@@ -109,11 +109,9 @@ func limitEvents(text string, style number.Style, unit number.Unit) []limitEvent
 	return events
 }
 
-// unglue sets words and numbers apart that run together ("TWA50 ppm", "Ceiling1400 ppm") without changing any place: it
-// only works where a blank can take the place of a tab, so it marks the border by lower-casing nothing and keeps length.
-// Letters before the digits are replaced by blanks when they form a known word; the word itself is found by tokens of the
-// original text.
-func unglue(s string) string {
+// unglue sets words and numbers apart that run together ("TWA50 ppm", "Ceiling1400 ppm"): the last letter of the word
+// (letters true) or the first digit of the number becomes a blank, so that no place moves.
+func unglue(s string, letters bool) string {
 	var b []byte
 	for i := 1; i < len(s); i++ {
 		if !isDigit(s[i]) || !isLetter(s[i-1]) {
@@ -128,7 +126,11 @@ func unglue(s string) string {
 			if b == nil {
 				b = []byte(s)
 			}
-			b[i-1] = ' '
+			if letters {
+				b[i-1] = ' '
+			} else {
+				b[i] = ' '
+			}
 		}
 	}
 	if b == nil {

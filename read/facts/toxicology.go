@@ -1,0 +1,339 @@
+package facts
+
+import (
+	"strings"
+
+	"sixteen/ghs"
+	"sixteen/read/facts/number"
+	"sixteen/read/layout"
+	"sixteen/sheet"
+)
+
+// measures are the measures of toxicity.
+var measures = func() *phrases[string] {
+	p := &phrases[string]{}
+	p.add("LD50", `ld50|ld 50|dl50|dl 50|ldlo`)
+	p.add("LC50", `lc50|lc 50|cl50|cl 50|lclo`)
+	p.add("ATE", `ate|ate mix|atemix|acute toxicity estimate|eta|estimation de la toxicite aigue|schatzwert akuter toxizitat|estimacion de toxicidad aguda|atemix oral`)
+	p.add("EC50", `ec50|ec 50|ce50|ce 50|el50|eb50`)
+	p.add("ErC50", `erc50|erc 50|ebc50|ic50|ic 50|ci50`)
+	p.add("NOEC", `noec|csex|csoe|noelr|noael`)
+	p.add("LL50", `ll50|ll 50`)
+	return p
+}()
+
+// speciesWords are animals of tests.
+var speciesWords = func() *phrases[string] {
+	p := &phrases[string]{}
+	p.add("rat", `rat|rats|ratte|rata|ratten`)
+	p.add("rabbit", `rabbit|rabbits|lapin|kaninchen|conejo|lapins`)
+	p.add("mouse", `mouse|mice|souris|maus|raton|mause`)
+	p.add("guinea pig", `guinea pig|guinea pigs|cobaye|meerschweinchen|cobaya|conejillo de indias`)
+	p.add("human", `human|humans|humain|mensch|humano`)
+	p.add("dog", `dog|chien|hund|perro`)
+	return p
+}()
+
+// waterSpecies are groups of aquatic organisms.
+var waterSpecies = func() *phrases[string] {
+	p := &phrases[string]{}
+	p.add("fish", `fish|oncorhynchus|oncorhynchus mykiss|pimephales|pimephales promelas|brachydanio|danio|danio rerio|lepomis|lepomis macrochirus|leuciscus|leuciscus idus|cyprinus|salmo|oryzias|poecilia|trout|rainbow trout|fathead minnow|bluegill|zebrafish|poisson|poissons|fisch|fische|peces|pez|trucha|menidia|cyprinodon|carassius`)
+	p.add("crustacea", `daphnia|daphnia magna|crustacea|crustaceans|ceriodaphnia|daphnie|daphnies|wasserfloh|water flea|mysid|shrimp|invertebrates|aquatic invertebrates|crustace|crustaces|crustaceos|krebstiere|acartia|artemia|daphnien|palaemonetes|mysidopsis`)
+	p.add("algae", `algae|alga|algues|algen|algas|selenastrum|pseudokirchneriella|pseudokirchnerella|raphidocelis|scenedesmus|desmodesmus|chlorella|skeletonema|aquatic plants|green algae|algue|alge|lemna|scenedesmus subspicatus|pseudokirchneriella subcapitata`)
+	p.add("bacteria", `bacteria|pseudomonas|photobacterium|activated sludge|bacteries|bakterien|microorganisms|belebtschlamm|bacterias|vibrio|micro organisms|boue activee`)
+	return p
+}()
+
+type toxKey uint8
+
+const (
+	toxOther toxKey = iota
+	toxSkin
+	toxEye
+	toxSkinSens
+	toxRespSens
+	toxMuta
+	toxCarc
+	toxRepr
+	toxSTOTSE
+	toxSTOTRE
+	toxAsp
+	toxAcute
+)
+
+var endpointNames = map[toxKey]string{
+	toxSkin: "skin", toxEye: "eye", toxSkinSens: "skin_sens", toxRespSens: "resp_sens", toxMuta: "muta", toxCarc: "carc", toxRepr: "repr", toxSTOTSE: "stot_se", toxSTOTRE: "stot_re", toxAsp: "asp",
+}
+
+var toxLabels = func() *phrases[toxKey] {
+	p := &phrases[toxKey]{}
+	p.add(toxSkin, `skin corrosion irritation|skin irritation|skin corrosion|corrosion cutanee irritation cutanee|irritation cutanee|atz reizwirkung auf die haut|corrosion o irritacion cutaneas|irritation corrosion|skin irritation corrosion|corrosion irritacion cutanea|irritacion de la piel`)
+	p.add(toxEye, `serious eye damage irritation|serious eye damage eye irritation|eye damage irritation|eye irritation|eye damage|lesions oculaires graves irritation oculaire|irritation oculaire|schwere augenschadigung reizung|schwere augenschadigung augenreizung|lesiones oculares graves o irritacion ocular|irritacion ocular|lesiones irritacion ocular graves`)
+	p.add(toxSkinSens, `respiratory or skin sensitisation|respiratory or skin sensitization|skin sensitisation|skin sensitization|sensitization|sensitisation|sensibilisation respiratoire ou cutanee|sensibilisation cutanee|sensibilisierung der atemwege haut|sensibilisierung der haut|sensibilisierung der atemwege oder der haut|sensibilizacion respiratoria o cutanea|sensibilizacion cutanea|sensibilisation|sensibilizacion|sensibilisierung`)
+	p.add(toxRespSens, `respiratory sensitisation|respiratory sensitization|sensibilisation respiratoire|sensibilizacion respiratoria|sensibilisierung der atemwege`)
+	p.add(toxMuta, `germ cell mutagenicity|mutagenicity|mutagenic effects|mutagenicite sur les cellules germinales|mutagenicite|keimzell mutagenitat|keimzellmutagenitat|mutagenitat|mutagenicidad en celulas germinales|mutagenicidad`)
+	p.add(toxCarc, `carcinogenicity|carcinogenic effects|cancerogenicite|carcinogenicite|karzinogenitat|kanzerogenitat|carcinogenicidad|carcinogenic status`)
+	p.add(toxRepr, `reproductive toxicity|toxicity for reproduction|reproductive effects|toxicite pour la reproduction|reproduktionstoxizitat|toxicidad para la reproduccion|teratogenicity|reproductive toxicity developmental toxicity`)
+	p.add(toxSTOTSE, `stot single exposure|specific target organ toxicity single exposure|stot se|specific target organ toxicity stot single exposure|toxicite specifique pour certains organes cibles exposition unique|spezifische zielorgan toxizitat bei einmaliger exposition|spezifische zielorgan toxizitat einmalige exposition|toxicidad especifica en determinados organos exposicion unica|stot exposition unique|toxicite specifique pour certains organes cibles stot exposition unique`)
+	p.add(toxSTOTRE, `stot repeated exposure|specific target organ toxicity repeated exposure|stot re|specific target organ toxicity stot repeated exposure|repeated dose toxicity|toxicite specifique pour certains organes cibles exposition repetee|spezifische zielorgan toxizitat bei wiederholter exposition|spezifische zielorgan toxizitat wiederholte exposition|toxicidad especifica en determinados organos exposicion repetida|chronic toxicity|toxicite specifique pour certains organes cibles stot exposition repetee`)
+	p.add(toxAsp, `aspiration hazard|aspiration toxicity|danger par aspiration|danger d aspiration|aspirationsgefahr|peligro de aspiracion|peligro por aspiracion|toxicidad por aspiracion`)
+	p.add(toxAcute, `acute toxicity|acute oral toxicity|acute dermal toxicity|acute inhalation toxicity|toxicite aigue|akute toxizitat|toxicidad aguda|oral|dermal|inhalation|orale|akute orale toxizitat`)
+	p.add(toxOther, `information on likely routes of exposure|symptoms|additional information|other information|medical conditions|primary routes of entry|ingestion|eye contact|skin contact|target organs|numerical measures of toxicity|endocrine disrupting properties|neurological effects`)
+	return p
+}()
+
+// readToxicology reads section 11.
+func (r *reader) readToxicology() {
+	t := &r.sheet.Toxicology
+	t.Endpoints = map[string]sheet.Fact[string]{}
+	body := r.part.body(11)
+	for _, f := range fieldsIn(r.lines, body, toxLabels, 3) {
+		name := endpointNames[f.key]
+		if name == "" {
+			continue
+		}
+		v := f.text(r.lines, 2)
+		if f.value.empty() {
+			v = f.text(r.lines, 1)
+		}
+		if v.empty() {
+			continue
+		}
+		if have, ok := t.Endpoints[name]; ok && have.State != sheet.NoData {
+			continue
+		}
+		t.Endpoints[name] = textFact(v)
+	}
+	r.walkDoses(body, func(d dose) {
+		if d.measure != "LD50" && d.measure != "LC50" && d.measure != "ATE" {
+			return
+		}
+		q := doseQuantity(d.found, d.text)
+		v := sheet.ToxValue{Ingredient: d.name, CAS: d.cas, Measure: d.measure, Route: d.route, Species: d.species, Quantity: q, Hours: d.hours}
+		t.Values = append(t.Values, fact(v, likely, d.at))
+	})
+	r.readCarcinogens(body)
+}
+
+// dose is one value with the words around it.
+type dose struct {
+	measure, species, name, cas string
+	route                       ghs.Qualifier
+	hours                       float64
+	found                       number.Found
+	text                        string
+	at                          stretch
+	words                       string
+}
+
+// walkDoses finds measures with values line by line; the ingredient is the one named last, in the line or above.
+func (r *reader) walkDoses(body []int, yield func(dose)) {
+	name, cas := "", ""
+	route := ghs.NoQualifier
+	measure := ""
+	for _, i := range body {
+		l := &r.lines[i]
+		flat := strings.ReplaceAll(l.Text, "\t", " ")
+		low := fold(flat)
+		if startsSubsection(l.Text) {
+			name, cas, route, measure = "", "", ghs.NoQualifier, ""
+		}
+		if c := number.CASNumbers(l.Text, r.ocr); len(c) > 0 && c[0].Valid {
+			cas = c[0].Number
+			name = r.nameOf(cas)
+			if before := strings.Trim(flat[:c[0].Start], " (:"); name == "" && hasName(before) {
+				name = before
+			}
+		} else if in, ok := r.ingredientNamed(l); ok {
+			name, cas = in.Name.Value, in.CAS.Value
+		}
+		ts := tokenize(flat)
+		var marks []int
+		var kinds []string
+		for k := range ts {
+			if m, n := measures.at(ts, k); n > 0 && (m != "ATE" || flat[ts[k].start] >= 'A' && flat[ts[k].start] <= 'Z') {
+				marks = append(marks, ts[k].start)
+				kinds = append(kinds, m)
+			}
+		}
+		if rt := routeOf(low); rt != ghs.NoQualifier {
+			route = rt
+		}
+		if len(marks) == 0 {
+			if len(l.Text) < 60 && !hasDigits(l.Text, 1) {
+				measure = ""
+			}
+			continue
+		}
+		measure = kinds[0]
+		r.dosesOfLine(l, flat, marks, kinds, route, name, cas, yield)
+	}
+	_ = measure
+}
+
+// dosesOfLine pairs each value with the measure named nearest before it, or after it when none stands before.
+func (r *reader) dosesOfLine(l *layout.Line, flat string, marks []int, kinds []string, route ghs.Qualifier, name, cas string, yield func(dose)) {
+	labelUnit := number.Unit{}
+	found := number.Scan(flat, r.style)
+	for k, m := range marks {
+		end := len(flat)
+		if k+1 < len(marks) {
+			end = marks[k+1]
+		}
+		for _, f := range found {
+			if f.Start < m || f.Start >= end {
+				continue
+			}
+			if f.Unit.Zero() {
+				if labelUnit = unitIn(flat[m:f.Start] + " "); labelUnit.Zero() {
+					continue
+				}
+				f.Unit = labelUnit
+			}
+			if f.Unit.Dim != number.Dose && f.Unit.Dim != number.MassPerVolume && f.Unit.Name != "ppm" && f.Unit.Name != "ppb" {
+				continue
+			}
+			words := flat[m:end]
+			d := dose{measure: kinds[k], name: name, cas: cas, found: f, text: flat, at: stretch{l, f.Start, f.End}, route: route, words: words}
+			if rt := routeOf(fold(words)); rt != ghs.NoQualifier {
+				d.route = rt
+			}
+			d.species, _, _ = speciesWords.find(tokenize(flat))
+			for _, h := range found {
+				if h.Unit.Dim == number.Time && h.HasLo && h.Start >= m && h.Start < end {
+					d.hours = h.Unit.To(h.Lo)
+					break
+				}
+			}
+			yield(d)
+			break
+		}
+	}
+}
+
+func (r *reader) nameOf(cas string) string {
+	for _, in := range r.sheet.Composition.Ingredients {
+		if in.CAS.Value == cas {
+			return in.Name.Value
+		}
+	}
+	return ""
+}
+
+// ingredientNamed finds an ingredient named at the start of a line.
+func (r *reader) ingredientNamed(l *layout.Line) (sheet.Ingredient, bool) {
+	low := fold(l.Cells[0].Text)
+	for _, in := range r.sheet.Composition.Ingredients {
+		have := fold(in.Name.Value)
+		if len(have) >= 4 && (low == have || strings.HasPrefix(low, have+" ")) {
+			return in, true
+		}
+	}
+	return sheet.Ingredient{}, false
+}
+
+// readCarcinogens reads listings by IARC, NTP and OSHA.
+func (r *reader) readCarcinogens(body []int) {
+	t := &r.sheet.Toxicology
+	name, cas := "", ""
+	for _, i := range body {
+		l := &r.lines[i]
+		if c := number.CASNumbers(l.Text, r.ocr); len(c) > 0 && c[0].Valid {
+			cas = c[0].Number
+			name = r.nameOf(cas)
+		} else if in, ok := r.ingredientNamed(l); ok {
+			name, cas = in.Name.Value, in.CAS.Value
+		}
+		for _, agency := range []string{"IARC", "NTP"} {
+			at := strings.Index(l.Text, agency)
+			if at < 0 {
+				continue
+			}
+			rest := l.Text[at+len(agency):]
+			group := cancerGroup(agency, rest)
+			if group == "" {
+				continue
+			}
+			v := sheet.CancerListing{Ingredient: name, CAS: cas, Agency: agency, Group: group}
+			t.Carcinogens = append(t.Carcinogens, fact(v, likely, stretch{l, at, len(l.Text)}))
+		}
+	}
+}
+
+func cancerGroup(agency, rest string) string {
+	low := fold(rest)
+	if agency == "NTP" {
+		switch {
+		case strings.Contains(low, "known no"):
+		case strings.Contains(low, "reasonably anticipated"):
+			return "reasonably anticipated"
+		case strings.Contains(low, "known to be") || strings.HasPrefix(low, "known"):
+			return "known"
+		}
+		return ""
+	}
+	i := strings.Index(low, "group")
+	if i < 0 {
+		if i = strings.Index(low, "gruppe"); i < 0 {
+			i = strings.Index(low, "grupo")
+		}
+	}
+	if i < 0 {
+		return ""
+	}
+	ts := strings.Fields(low[i:])
+	if len(ts) > 1 {
+		switch ts[1] {
+		case "1", "2a", "2b", "3":
+			if len(ts) > 2 && ts[2] == "no" {
+				return ""
+			}
+			return strings.ToUpper(ts[1])
+		}
+	}
+	return ""
+}
+
+type ecoKey uint8
+
+const (
+	ecoOther ecoKey = iota
+	ecoDegradation
+)
+
+var ecoLabels = func() *phrases[ecoKey] {
+	p := &phrases[ecoKey]{}
+	p.add(ecoDegradation, `persistence and degradability|biodegradability|biodegradation|persistance et degradabilite|biodegradabilite|persistenz und abbaubarkeit|biologische abbaubarkeit|persistencia y degradabilidad|biodegradabilidad|persistence degradability`)
+	p.add(ecoOther, `bioaccumulative potential|mobility in soil|results of pbt and vpvb assessment|other adverse effects|potentiel de bioaccumulation|bioakkumulationspotenzial|potencial de bioacumulacion|ecotoxicity|toxicity|mobility|bioaccumulation|mobilitat im boden|mobilite dans le sol|movilidad en el suelo`)
+	return p
+}()
+
+// readEcology reads section 12.
+func (r *reader) readEcology() {
+	e := &r.sheet.Ecology
+	body := r.part.body(12)
+	for _, f := range fieldsIn(r.lines, body, ecoLabels, 3) {
+		if f.key == ecoDegradation && e.Biodegradability.State == sheet.NotStated {
+			if v := f.text(r.lines, 2); !v.empty() {
+				e.Biodegradability = textFact(v)
+			}
+		}
+	}
+	r.walkDoses(body, func(d dose) {
+		if d.measure == "LD50" || d.measure == "ATE" || d.found.Unit.Dim == number.Dose {
+			return
+		}
+		ts := tokenize(d.text)
+		group, at, n := waterSpecies.find(ts)
+		species := ""
+		if n > 0 {
+			species = d.text[ts[at].start:ts[at+n-1].end]
+			if n == 1 && at+1 < len(ts) && group != "" && ts[at].text != group && len(ts[at].text) > 5 && isLetter(d.text[ts[at+1].start]) && ts[at+1].start-ts[at].end == 1 {
+				species = d.text[ts[at].start:ts[at+1].end]
+			}
+		}
+		q := doseQuantity(d.found, d.text)
+		v := sheet.EcoValue{Ingredient: d.name, CAS: d.cas, Measure: d.measure, Group: group, Species: species, Quantity: q, Hours: d.hours}
+		e.Values = append(e.Values, fact(v, likely, d.at))
+	})
+}
