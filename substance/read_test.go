@@ -1,6 +1,10 @@
 package substance
 
-import "testing"
+import (
+	"testing"
+
+	"sixteen/ghs"
+)
 
 // printed is one limit as it stands in the named table; zero is a blank cell.
 type printed struct {
@@ -61,6 +65,41 @@ func TestLimitsAgreeWithThePrintedTables(t *testing.T) {
 			if !found {
 				t.Errorf("%s %s: no %s %s %s held", s.CAS, s.Name, authority, p.kind, p.basis)
 			}
+		}
+	}
+}
+
+// Classes of the adaptations of Annex VI since 2022, as stated on public pages about Delegated Regulations (EU) 2022/692,
+// 2024/197 and 2024/2564, typed from those pages: each must be held as harmonised and not as recalled.
+func TestRecentAdaptationsAreHeld(t *testing.T) {
+	for cas, want := range map[string][]ghs.Hazard{
+		"100-51-6":    {ghs.AcuteTox4Oral, ghs.EyeIrrit2, ghs.SkinSens1B},
+		"75980-60-8":  {ghs.Repr1B, ghs.SkinSens1B},
+		"99-97-8":     {ghs.Carc1B, ghs.STOTRE2, ghs.AquaticChronic3},
+		"72869-86-4":  {ghs.SkinSens1B},
+		"9016-45-9":   {ghs.AquaticAcute1, ghs.AquaticChronic1},
+		"127087-87-0": {ghs.AquaticAcute1, ghs.AquaticChronic1},
+		"7439-92-1":   {ghs.Repr1A, ghs.Lact, ghs.AquaticChronic1},
+		"110-54-3":    {ghs.STOTRE1},
+		"119-61-9":    {ghs.Carc1B},
+		"98-82-8":     {ghs.FlamLiq3, ghs.Carc1B, ghs.AspTox1, ghs.STOTSE3Respiratory, ghs.AquaticChronic2},
+		"1067-33-0":   {ghs.Muta2, ghs.Repr1B, ghs.STOTRE1},
+		"77-92-9":     {ghs.EyeIrrit2, ghs.STOTSE3Respiratory},
+	} {
+		s := byCAS(t, cas)
+		for _, h := range want {
+			found := false
+			for _, c := range s.ForRuleSet(ghs.EUCLP).Official {
+				found = found || (c.Hazard == h && c.Authority == Harmonised && !c.Source.Memory)
+			}
+			if !found {
+				t.Errorf("%s %s: %s is not held as read", cas, s.Name, h)
+			}
+		}
+	}
+	for _, c := range byCAS(t, "110-54-3").ForRuleSet(ghs.EUCLP).Use() {
+		if c.Hazard == ghs.STOTRE2 {
+			t.Error("n-hexane still carries the category of the former entry")
 		}
 	}
 }
