@@ -301,31 +301,3 @@ func (c *classCase) compareGiven(cmp *comparison, rs ghs.RuleSet) error {
 	}
 	return c.compareLabel(cmp, rs, given, nil)
 }
-
-// compareLabel compares the label elements.
-func (c *classCase) compareLabel(cmp *comparison, rs ghs.RuleSet, hazards ghs.HazardSet, got *classify.Classification) error {
-	if got != nil {
-		c.compareEUH(cmp, got)
-	}
-	l := c.Expected.Label
-	if l.SignalWord != nil || l.Pictograms != nil || l.HCodes != nil {
-		return notCoveredError("label elements are not compared yet")
-	}
-	return nil
-}
-
-// compareEUH compares the supplemental statements: those expected must be there, those that may be left out may be.
-func (c *classCase) compareEUH(cmp *comparison, got *classify.Classification) {
-	var codes []string
-	for _, s := range got.Supplements() {
-		codes = append(codes, string(s.Code))
-	}
-	if len(codes) > 0 {
-		cmp.say("supplemental: %s", strings.Join(codes, ", "))
-	}
-	for _, want := range c.Expected.Label.EUH {
-		if !slices.Contains(codes, want) && !slices.Contains(c.Expected.Label.EUHMayBeOmitted, want) {
-			cmp.fail("supplemental statement %s is missing", want)
-		}
-	}
-}
