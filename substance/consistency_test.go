@@ -3,7 +3,9 @@ package substance
 import (
 	"fmt"
 	"math"
+	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -388,5 +390,42 @@ func TestDerivedFormOfInhalation(t *testing.T) {
 	}
 	if n < 70 {
 		t.Errorf("only %d derived forms", n)
+	}
+}
+
+// atomicWeights are standard atomic weights (IUPAC 2021, abridged to five digits).
+var atomicWeights = map[string]float64{"H": 1.008, "B": 10.81, "C": 12.011, "N": 14.007, "O": 15.999, "F": 18.998, "Na": 22.990, "Al": 26.982, "Si": 28.085,
+	"P": 30.974, "S": 32.06, "Cl": 35.45, "K": 39.098, "Ca": 40.078, "Ti": 47.867, "V": 50.942, "Cr": 51.996, "Fe": 55.845, "Co": 58.933, "Ni": 58.693,
+	"Cu": 63.546, "Zn": 65.38, "Br": 79.904, "Sr": 87.62, "Cd": 112.41, "Sn": 118.71, "Sb": 121.76, "I": 126.90, "Ba": 137.33, "Pb": 207.2, "Bi": 208.98}
+
+var atoms = regexp.MustCompile(`([A-Z][a-z]?)(\d*)`)
+
+// The molar mass of the formula is the molar mass held, within 0.2 %.
+func TestMolarMassOfTheFormula(t *testing.T) {
+	n := 0
+	for _, s := range Embedded().All() {
+		if s.Formula == "" {
+			continue
+		}
+		n++
+		sum, length := 0.0, 0
+		for _, m := range atoms.FindAllStringSubmatch(s.Formula, -1) {
+			w, ok := atomicWeights[m[1]]
+			if !ok {
+				t.Fatalf("%s: no atomic weight of %s", s.CAS, m[1])
+			}
+			count := 1.0
+			if m[2] != "" {
+				count, _ = strconv.ParseFloat(m[2], 64)
+			}
+			sum += w * count
+			length += len(m[0])
+		}
+		if length != len(s.Formula) || !s.MolarMassGMol.Known || math.Abs(sum/s.MolarMassGMol.V-1) > 0.002 {
+			t.Errorf("%s %s: %s weighs %.2f, held %g", s.CAS, s.Name, s.Formula, sum, s.MolarMassGMol.V)
+		}
+	}
+	if n < 340 {
+		t.Errorf("only %d formulas", n)
 	}
 }

@@ -44,6 +44,9 @@ func sourceUse(t *testing.T) map[string]*use {
 		for range s.Synonyms {
 			count(Source{ID: "trade-names"}, "names")
 		}
+		if s.Formula != "" {
+			count(Source{ID: "formulas"}, "formulas")
+		}
 		if s.EC != "" {
 			count(s.ECSource, "EC numbers")
 		}
