@@ -150,3 +150,24 @@ func (c *Condition) thresholds(steps []float64, y []float64, i int) []float64 {
 	y[i] = 0
 	return append(steps, (c.Bound-c.Value(y))/weight)
 }
+
+// Words tells the distance in a sentence: "Skin Irrit. 2 from 10 % of amine (now 8 %)", "no Skin Sens. 1 below 1 % of
+// resin (now 3 %)".
+func (d Distance) Words(p *Program) string {
+	in := p.Mixture.Ingredients[d.Ingredient]
+	now := d.Percent - d.Change
+	what := d.To.String()
+	if d.To == ghs.NoHazard {
+		what = "no " + d.From.String()
+	}
+	where := "above"
+	switch {
+	case d.AtOnce && d.More:
+		where = "from"
+	case d.AtOnce:
+		where = "down from"
+	case !d.More:
+		where = "below"
+	}
+	return what + " " + where + " " + number(d.Percent) + " % of " + in.Name + " (now " + number(now) + " %)"
+}

@@ -13,6 +13,7 @@ var kindTitles = []struct{ kind, title, text string }{
 	{"acute-test", "Acute toxicity: tests first", "A dose measured on the mixture decides its route."},
 	{"acute-sum", "Acute toxicity: the sum", "ATEmix = 100 / Σ(C / ATE), route by route."},
 	{"acute-unknown", "Acute toxicity: unknown share", "Above this share of relevant ingredients of unknown toxicity the formula is ATEmix = (100 − unknown) / Σ(C / ATE)."},
+	{"unknown-statement", "Acute toxicity: statement of what is unknown", "Share of one ingredient from which label and sheet must say so."},
 	{"acute-cutoff", "Acute toxicity: relevant ingredients", "Share from which an ingredient counts, by its category; `*` is every other."},
 	{"acute-counted", "Acute toxicity: what enters the sum", "An ingredient with a greater estimate is known and left out."},
 	{"acute-point", "Acute toxicity: point estimates", "What an ingredient counts as of which only the category is known."},

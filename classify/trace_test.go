@@ -178,3 +178,43 @@ func TestWrongCompositionsAreRefused(t *testing.T) {
 		t.Errorf("a composition with a remainder is refused: %v", err)
 	}
 }
+
+// A.1.3.6.2.3 and App. C C.3.3; CLP Annex I 3.1.3.6.2.2: from 1 % of one ingredient, route by route, not where tested.
+func TestUnknownToxicityIsStated(t *testing.T) {
+	for _, s := range []struct {
+		mix, rs string
+		want    map[ghs.Qualifier]float64
+		route   bool
+	}{
+		{"5 unknown oral / 7 unknown oral, unknown dermal / 88 not toxic", "us-hcs-2024", map[ghs.Qualifier]float64{ghs.Oral: 12, ghs.Dermal: 7}, true},
+		{"5 unknown oral / 95 not toxic", "us-hcs-2012", map[ghs.Qualifier]float64{ghs.Oral: 5}, false},
+		{"0.9 unknown oral / 99.1 not toxic", "us-hcs-2024", nil, true},
+		{"5 unknown oral / 95 not toxic / @tested oral 3000", "eu-clp", nil, true},
+		{"5 unknown oral, Acute Tox. 4 oral / 95 not toxic", "eu-clp", nil, true},
+	} {
+		c := classification(t, mix(t, s.mix), ghs.RuleSet(s.rs))
+		got := c.UnknownToxicity()
+		if len(got) != len(s.want) {
+			t.Errorf("%s %s: %v", s.rs, s.mix, got)
+		}
+		for _, u := range got {
+			if math.Abs(u.Percent-s.want[u.Route]) > 1e-9 || u.TellsHow != s.route || u.Clause == "" {
+				t.Errorf("%s %s: %+v", s.rs, s.mix, u)
+			}
+		}
+	}
+}
+
+// Every number a classifier quotes is there under its name.
+func TestNumbers(t *testing.T) {
+	c := classification(t, mix(t, coating+" / @visc 10"), "eu-clp")
+	for name, want := range map[string]float64{
+		"skin_corrosive_percent": 17, "eye_category_1_percent": 17, "stot_se3_narcotic_percent": 9, "stot_se3_respiratory_percent": 2,
+		"aspiration_percent": 11, "aquatic_acute_sum": 5, "aquatic_chronic1_sum": 5, "aquatic_chronic2_sum": 90, "aquatic_chronic3_sum": 912,
+		"unknown_percent_oral": 4, "skin_weighted_sum": 258,
+	} {
+		if got, ok := c.Numbers()[name]; !ok || math.Abs(got-want) > 1e-9 {
+			t.Errorf("%s = %v (%v), want %v", name, got, ok, want)
+		}
+	}
+}

@@ -206,7 +206,7 @@ func (c *classCase) mixture(rs ghs.RuleSet) (classify.Mixture, error) {
 	if err != nil {
 		return classify.Mixture{}, err
 	}
-	m := classify.Mixture{Name: c.ID, Form: form, ForPublic: d.ForPublic, Use: d.Use, Complete: d.Complete == nil || *d.Complete}
+	m := classify.Mixture{Name: c.ID, Form: form, ForPublic: d.ForPublic, Use: d.Use, Complete: d.Complete != nil && *d.Complete}
 	m.Tested.PH, m.Tested.FlashPointC, m.Tested.BoilingPointC = d.PH, d.FlashC, d.BoilingC
 	m.Tested.Viscosity40MM2S, m.Tested.BufferReserveHigh, m.Tested.Sustains = d.Viscosity, d.Reserve, d.Sustains
 	if err := d.readTested(&m.Tested); err != nil {
@@ -319,6 +319,12 @@ func (ci *caseIngr) readProperties(in *classify.Ingredient) error {
 			in.ActiveOxygenPct = v
 		case name == "molar_mass":
 			in.MolarMassGMol = v
+		case name == "acid" || name == "strong_acid":
+			in.Properties[classify.PropPH] = 7 - 6*v
+		case name == "base" || name == "strong_base":
+			in.Properties[classify.PropPH] = 7 + 6*v
+		case name == "aldehyde" || name == "phenol" || name == "surfactant" || name == "inorganic_salt":
+			in.Properties[classify.PropNonAdditive] = max(v, in.Properties[classify.PropNonAdditive])
 		default:
 			return notCoveredError(fmt.Sprintf("property %q is asked for by no rule", name))
 		}
