@@ -44,11 +44,14 @@ func alignedTables(lines []printed, across []sheet.Rect) []entry {
 	return out
 }
 
+// mostRows bounds a table without rules on one page.
+const mostRows = 300
+
 // regionFrom takes lines into a region as long as they fit.
 func regionFrom(lines []printed, across []sheet.Rect) region {
 	var r region
 	band := 0
-	for i, l := range lines {
+	for i, l := range lines[:min(len(lines), mostRows)] {
 		if i > 0 {
 			last := lines[i-1]
 			parted := ruleAcross(last, l, across)

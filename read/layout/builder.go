@@ -179,6 +179,8 @@ func (d draft) line() Line {
 	var text []byte
 	var sizes sizeCount
 	letters, bold := 0, 0
+	l.Words = make([]Word, 0, d.words())
+	l.Cells = make([]Cell, 0, len(d.parts))
 	for i, p := range d.parts {
 		if i > 0 {
 			text = append(text, '\t')
@@ -194,7 +196,7 @@ func (d draft) line() Line {
 				}
 				start := len(text)
 				text = append(text, t.Text...)
-				l.Words = append(l.Words, Word{Word: t.Word, Page: t.page, Start: start, End: len(text)})
+				l.Words = append(l.Words, Word{Word: *t.Word, Page: t.page, Start: start, End: len(text)})
 				if t.page == c.Page && !t.tail {
 					c.Box = c.Box.Union(t.Box)
 				}
@@ -218,15 +220,19 @@ func (d draft) line() Line {
 	for i := range l.Cells {
 		l.Cells[i].Text = l.Text[l.Cells[i].Start:l.Cells[i].End]
 	}
-	// The words may have moved while they were gathered.
-	at := 0
-	for i := range l.Cells {
-		n := len(l.Cells[i].Words)
-		l.Cells[i].Words = l.Words[at : at+n : at+n]
-		at += n
-	}
 	l.Size, l.Bold = sizes.most(), 2*bold > letters
 	return l
+}
+
+// words is the number of words.
+func (d draft) words() int {
+	n := 0
+	for _, p := range d.parts {
+		for _, s := range p.segs {
+			n += len(s.tokens)
+		}
+	}
+	return n
 }
 
 // sizeCount finds the font size of most letters.

@@ -12,6 +12,7 @@ const (
 	columnFill  = 0.55 // how far its lines fill it, in the median
 	columnWords = 4    // words of its lines, in the median
 	gutter      = 8.0  // points that must be empty
+	mostGutters = 300  // places tried
 )
 
 // columns divides a page into stretches in reading order.
@@ -75,7 +76,7 @@ func findColumns(lines []printed) (from, to int, x float64) {
 		for i := 1; i < len(l.segs); i++ {
 			g := l.segs[i].x0 - gutter/2 - 0.5
 			key := int(g / 3)
-			if tried[key] {
+			if tried[key] || len(tried) > mostGutters {
 				continue
 			}
 			tried[key] = true

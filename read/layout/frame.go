@@ -10,8 +10,9 @@ import (
 )
 
 // token is a word with its box in the frame in which its text is upright; page.Word.Box stays that of the page as shown.
+// The word is the caller's: what changes it, changes a copy.
 type token struct {
-	page.Word
+	*page.Word
 	up   sheet.Rect
 	page int
 	dash bool // the next word goes on with this one
@@ -43,6 +44,9 @@ type frame struct {
 	down          []sheet.Rect // vertical rules
 }
 
+// mostRules bounds the rules looked at on a page: a drawing may have any number of strokes.
+const mostRules = 3000
+
 // frames divides a page by reading direction. The first has most of the text; only it has the rules.
 func frames(p page.Page) []frame {
 	count := map[int]int{}
@@ -66,14 +70,14 @@ func frames(p page.Page) []frame {
 		if a%180 == 90 {
 			f.width, f.height = p.Height, p.Width
 		}
-		for _, w := range p.Words {
-			if w.Angle == a && w.Text != "" {
+		for j := range p.Words {
+			if w := &p.Words[j]; w.Angle == a && w.Text != "" {
 				f.tokens = append(f.tokens, token{Word: w, up: turned(w.Box, a, p.Width, p.Height), page: p.Number})
 			}
 		}
 	}
 	if len(out) > 0 {
-		for _, r := range p.Rules {
+		for _, r := range p.Rules[:min(len(p.Rules), mostRules)] {
 			b := turned(r.Box, out[0].angle, p.Width, p.Height)
 			if b.X1-b.X0 >= b.Y1-b.Y0 {
 				out[0].across = append(out[0].across, b)
@@ -253,12 +257,12 @@ func joinRun(run []token) []token {
 	sorted := slices.Clone(gaps)
 	slices.Sort(sorted)
 	usual := max(sorted[len(sorted)/2], 0.5)
-	out := []token{run[0]}
+	out := []token{run[0].own()}
 	for i, t := range run[1:] {
 		last := &out[len(out)-1]
 		if gaps[i] > 1.7*usual {
 			last.SpaceAfter = true
-			out = append(out, t)
+			out = append(out, t.own())
 			continue
 		}
 		last.Text += t.Text
@@ -267,6 +271,13 @@ func joinRun(run []token) []token {
 		last.SpaceAfter = t.SpaceAfter
 	}
 	return out
+}
+
+// own is the token with a word of its own, to be changed.
+func (t token) own() token {
+	w := *t.Word
+	t.Word = &w
+	return t
 }
 
 func compareFloat(a, b float64) int {

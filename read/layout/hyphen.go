@@ -51,6 +51,7 @@ type vocabulary struct {
 // join marks a and b as one word.
 func (v *vocabulary) join(a, b *token) {
 	if v.drops(a.Text, b.Text) {
+		*a = a.own()
 		a.Text = a.Text[:len(a.Text)-1]
 	}
 	a.dash = true

@@ -87,7 +87,7 @@ func (d *Document) load() error {
 		return err
 	}
 	d.in, d.kept = in, nil
-	in.refuel(d.engine.options.PageWork)
+	in.refuel(d.engine.options.PageWork + 10*int64(len(d.data)))
 	d.file = in.put(d.data)
 	d.doc = in.call("FPDF_LoadMemDocument64", d.file, uint64(len(d.data)), 0)
 	if in.failed != nil {
@@ -147,7 +147,7 @@ func (d *Document) NumPages() int { return d.pages }
 // An error means that the document is closed, that there is no such page, or that the context has ended.
 func (d *Document) Page(i int) (page.Page, error) {
 	out := page.Page{Number: i + 1, How: sheet.ByText}
-	lost, err := d.withPage(i, func(handle uint64, g geometry) {
+	lost, err := d.withPage(i, d.engine.options.PageWork, func(handle uint64, g geometry) {
 		out.Width, out.Height = g.width, g.height
 		d.readPage(handle, g, &out)
 	})
@@ -172,9 +172,9 @@ func (d *Document) Pages() ([]page.Page, error) {
 
 var errNoPage = errors.New("it is missing or damaged in the file")
 
-// withPage opens page i and calls use. When PDFium fails meanwhile, lost says why and the next call starts a new
+// withPage opens page i and calls use, both within the given work. When PDFium fails meanwhile, lost says why and the next call starts a new
 // instance.
-func (d *Document) withPage(i int, use func(handle uint64, g geometry)) (lost, err error) {
+func (d *Document) withPage(i int, work int64, use func(handle uint64, g geometry)) (lost, err error) {
 	switch {
 	case d.closed:
 		return nil, errors.New("the document is closed")
@@ -188,7 +188,7 @@ func (d *Document) withPage(i int, use func(handle uint64, g geometry)) (lost, e
 			return nil, err
 		}
 	}
-	d.in.refuel(d.engine.options.PageWork)
+	d.in.refuel(work)
 	handle := d.openPage(i)
 	if handle != 0 {
 		use(handle, d.in.geometry(handle))

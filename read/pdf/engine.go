@@ -33,8 +33,9 @@ type Options struct {
 	MaxBytes int
 	// MaxPages is the largest number of pages; 0 is 500.
 	MaxPages int
-	// PageWork bounds the work for opening a document and for each page, in rounds of PDFium's loops; 0 is 4·10⁹, some
-	// ten seconds. A usual page takes about a million.
+	// PageWork bounds the work for each page, in rounds of PDFium's loops; 0 is 150 million, which take 2 to 20 seconds.
+	// Reading a usual page takes up to a million, drawing it at 300 dpi up to fifty million. Drawing may take four times
+	// PageWork; opening a document takes ten rounds for each of its bytes besides.
 	PageWork int64
 	// Idle is the number of unused instances kept for the next document; 0 is one per processor.
 	Idle int
@@ -48,7 +49,7 @@ func (o Options) withDefaults() Options {
 		o.MaxPages = 500
 	}
 	if o.PageWork == 0 {
-		o.PageWork = 4e9
+		o.PageWork = 150e6
 	}
 	if o.Idle == 0 {
 		o.Idle = runtime.NumCPU()
@@ -78,9 +79,6 @@ type Engine struct {
 // tenth of a second later. Close it when done.
 func NewEngine(ctx context.Context, options Options) (*Engine, error) {
 	o := options.withDefaults()
-	config := wazero.NewRuntimeConfig().
-		WithCoreFeatures(api.CoreFeaturesV2 | experimental.CoreFeaturesExceptionHandling).
-		WithMemoryLimitPages(memoryPages)
 	dir, ready, err := cacheFolder(o.CacheDir)
 	switch {
 	case err != nil:
@@ -88,22 +86,17 @@ func NewEngine(ctx context.Context, options Options) (*Engine, error) {
 	case !ready && dir != "":
 		o.Progress("Preparing the PDF reader for this computer, some seconds, only this once.")
 	}
-	if err == nil && dir != "" {
-		if cache, err := wazero.NewCompilationCacheWithDir(dir); err == nil {
-			config = config.WithCompilationCache(cache)
-		}
-	}
 	start := time.Now()
-	e, err := newEngine(ctx, o, config)
+	e, err := newEngine(ctx, o, dir)
 	if err != nil && dir != "" {
 		// What the folder holds may be spoiled: begin it anew.
 		os.RemoveAll(dir)
-		e, err = newEngine(ctx, o, config.WithCompilationCache(wazero.NewCompilationCache()))
+		e, err = newEngine(ctx, o, dir)
 	}
 	if err != nil {
 		return nil, fmt.Errorf("prepare the PDF reader: %w", err)
 	}
-	if !ready {
+	if !ready && dir != "" {
 		o.Progress(fmt.Sprintf("The PDF reader is ready after %.1f s.", time.Since(start).Seconds()))
 	}
 	return e, nil
@@ -130,7 +123,16 @@ func cacheFolder(dir string) (folder string, ready bool, err error) {
 	return folder, len(compiled) > 0, nil
 }
 
-func newEngine(ctx context.Context, o Options, config wazero.RuntimeConfig) (*Engine, error) {
+// newEngine compiles PDFium, with the compiled code kept in dir unless that is "" or cannot be written.
+func newEngine(ctx context.Context, o Options, dir string) (*Engine, error) {
+	config := wazero.NewRuntimeConfig().
+		WithCoreFeatures(api.CoreFeaturesV2 | experimental.CoreFeaturesExceptionHandling).
+		WithMemoryLimitPages(memoryPages)
+	if dir != "" {
+		if cache, err := wazero.NewCompilationCacheWithDir(dir); err == nil {
+			config = config.WithCompilationCache(cache)
+		}
+	}
 	ctx = experimental.WithCompilationWorkers(ctx, runtime.NumCPU())
 	e := &Engine{options: o, runtime: wazero.NewRuntimeWithConfig(ctx, config)}
 	err := func() (err error) {

@@ -20,7 +20,7 @@ const (
 func (d *Document) Render(i int, dpi float64) (image.Image, error) {
 	var picture *image.RGBA
 	var why error
-	lost, err := d.withPage(i, func(handle uint64, g geometry) {
+	lost, err := d.withPage(i, 4*d.engine.options.PageWork, func(handle uint64, g geometry) {
 		picture, why = d.in.render(handle, int(math.Ceil(g.width*dpi/72)), int(math.Ceil(g.height*dpi/72)))
 	})
 	switch {
