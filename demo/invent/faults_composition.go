@@ -49,7 +49,7 @@ var compositionFaults = []Fault{
 			s.Ingredients[0].Percent, s.Ingredients[1].Percent = sheet.Between(70, 90), sheet.Between(40, 60)
 			return true
 		}},
-	{"secret-without-class", "A hazardous ingredient is withheld by name, number and share.", "Nobody can check the classification.", "identity-missing secret-range",
+	{"secret-without-class", "A hazardous ingredient is withheld by name, number and share.", "Nobody can check the classification.", "identity-missing percent-missing ingredient-class-missing secret-range",
 		func(s *sheetprint.Spec) bool {
 			i := firstHazardous(s)
 			if i < 0 {

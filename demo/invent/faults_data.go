@@ -1,6 +1,8 @@
 package invent
 
 import (
+	"slices"
+
 	"sixteen/demo/sheetprint"
 	"sixteen/sheet"
 )
@@ -42,13 +44,13 @@ var dataFaults = []Fault{
 	{"voc-denied", "The VOC content is zero although solvents make up a good part.", "Vapour is not reckoned with.", "voc-against-ingredients",
 		func(s *sheetprint.Spec) bool {
 			v, ok := s.Properties[sheet.VOC]
-			if !ok || v.Lo < 50 && v.Unit != "%" {
+			if !ok || !hasCode(*s, "H225", "H226") || v.Lo < 50 && v.Unit != "%" {
 				return false
 			}
 			s.Properties[sheet.VOC] = sheetprint.Value{Interval: sheet.Exactly(0), Unit: "g/l"}
 			return true
 		}},
-	{"boiling-below-flash", "The boiling point lies below the flash point.", "The data belong to different products.", "physical-order",
+	{"boiling-below-flash", "The boiling point lies below the flash point.", "The data belong to different products.", "",
 		func(s *sheetprint.Spec) bool {
 			v, ok := s.Properties[sheet.FlashPoint]
 			if !ok || v.NoData || v.Lo < 20 {
@@ -57,15 +59,24 @@ var dataFaults = []Fault{
 			s.Properties[sheet.BoilingPoint] = sheetprint.Value{Interval: sheet.Exactly(v.Lo - 15)}
 			return true
 		}},
+	{"ignition-below-flash", "The auto-ignition temperature lies below the flash point.", "The data belong to different products.", "physical-order",
+		func(s *sheetprint.Spec) bool {
+			v, ok := s.Properties[sheet.FlashPoint]
+			if !ok || v.NoData || v.Lo < 20 {
+				return false
+			}
+			s.Properties[sheet.AutoIgnition] = sheetprint.Value{Interval: sheet.Exactly(v.Lo - 8)}
+			return true
+		}},
 	{"transport-denied", "Section 14 says not regulated although the flash point makes it class 3.", "It travels without any precaution.", "transport-flash transport-class3",
 		func(s *sheetprint.Spec) bool {
 			ok := s.Transport.Class == "3"
 			s.Transport = sheetprint.Transport{Modes: s.Transport.Modes}
 			return ok
 		}},
-	{"packing-group-too-mild", "The flash point calls for packing group II; section 14 says III.", "The package is too weak.", "transport-packing-group",
+	{"packing-group-too-mild", "Skin corrosion 1B calls for packing group II; section 14 says III.", "The package is too weak.", "transport-packing-group",
 		func(s *sheetprint.Spec) bool {
-			ok := s.Transport.Class == "3" && s.Transport.PackingGroup == "II"
+			ok := s.Transport.Class == "8" && s.Transport.PackingGroup == "II"
 			if ok {
 				s.Transport.PackingGroup = "III"
 			}
@@ -79,20 +90,23 @@ var dataFaults = []Fault{
 		}},
 	{"marine-pollutant-denied", "Section 2 says toxic to aquatic life, section 14 says no marine pollutant.", "A spill at sea is not reported.", "transport-environment",
 		func(s *sheetprint.Spec) bool {
-			ok := hasCode(*s, "H410", "H411") && s.Transport.UN != ""
+			ok := hasCode(*s, "H410", "H411") && s.Transport.UN != "" && s.Transport.UN != "3082"
 			s.Transport.MarinePollutant = false
 			return ok
 		}},
 	{"limit-missing", "A listed ingredient has a workplace limit that section 8 leaves out.", "Nobody measures it.", "limit-missing",
-		func(s *sheetprint.Spec) bool { return len(s.Limits) > 0 && dropLimits(s, s.Limits[0].CAS) }},
-	{"limit-too-high", "A workplace limit is printed ten times too high.", "Exposure is thought to be within the limit.", "limit-differs",
 		func(s *sheetprint.Spec) bool {
-			if len(s.Limits) == 0 {
-				return false
+			i := bindingLimit(s)
+			return i >= 0 && dropLimits(s, s.Limits[i].CAS)
+		}},
+	{"limit-too-high", "The workplace limits are printed ten times too high.", "Exposure is thought to be within the limit.", "limit-differs",
+		func(s *sheetprint.Spec) bool {
+			ok := bindingLimit(s) >= 0
+			for i := range s.Limits {
+				s.Limits[i].PPM *= 10
+				s.Limits[i].MgM3 *= 10
 			}
-			s.Limits[0].PPM *= 10
-			s.Limits[0].MgM3 *= 10
-			return true
+			return ok
 		}},
 	{"gloves-vague", "Section 8 asks for suitable gloves without naming a material.", "Thin gloves let the product through.", "gloves-vague",
 		func(s *sheetprint.Spec) bool {
@@ -127,6 +141,14 @@ var dataFaults = []Fault{
 			sentence(s, "aid.ingestion", "Make the person vomit at once by giving salt water.")
 			return true
 		}},
+}
+
+// bindingLimit is the first limit of a vapour that the law of the sheet's own place sets, -1 when there is none.
+func bindingLimit(s *sheetprint.Spec) int {
+	return slices.IndexFunc(s.Limits, func(l sheetprint.Limit) bool {
+		own := map[string]bool{"OSHA PEL": !europe(s.Rules), "Ontario OEL": true, "EU IOELV": true, "EU BOELV": true}
+		return own[l.Authority] && l.PPM > 0
+	})
 }
 
 func measured(s *sheetprint.Spec, p sheet.Property) bool {

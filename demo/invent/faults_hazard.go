@@ -10,21 +10,21 @@ import (
 
 // hazardFaults are faults of section 2.
 var hazardFaults = []Fault{
-	{"missed-skin-sensitiser", "An ingredient above its limit sensitises the skin; section 2 does not say so.", "Workers become allergic for life.", "class-missing declaration-impossible",
+	{"missed-skin-sensitiser", "An ingredient above its limit sensitises the skin; section 2 does not say so.", "Workers become allergic for life.", "sensitiser-hidden class-missing",
 		func(s *sheetprint.Spec) bool { return drop(s, "Skin Sens.") }},
-	{"missed-respiratory-sensitiser", "An ingredient above its limit causes asthma; section 2 does not say so.", "Workers get asthma for life.", "class-missing declaration-impossible",
+	{"missed-respiratory-sensitiser", "An ingredient above its limit causes asthma; section 2 does not say so.", "Workers get asthma for life.", "sensitiser-hidden class-missing",
 		func(s *sheetprint.Spec) bool { return drop(s, "Resp. Sens.") }},
-	{"missed-carcinogen", "An ingredient above its limit may cause cancer; section 2 does not say so.", "Nobody guards against the exposure.", "class-missing declaration-impossible",
+	{"missed-carcinogen", "An ingredient above its limit may cause cancer; section 2 does not say so.", "Nobody guards against the exposure.", "chronic-hidden class-missing",
 		func(s *sheetprint.Spec) bool { return drop(s, "Carc.") }},
-	{"missed-reproductive-toxicant", "An ingredient above its limit may harm the unborn child; section 2 does not say so.", "Pregnant workers are not warned.", "class-missing declaration-impossible",
+	{"missed-reproductive-toxicant", "An ingredient above its limit may harm the unborn child; section 2 does not say so.", "Pregnant workers are not warned.", "chronic-hidden class-missing",
 		func(s *sheetprint.Spec) bool { return drop(s, "Repr.") }},
-	{"missed-repeated-exposure", "An ingredient above its limit damages organs by repeated exposure; section 2 does not say so.", "Daily users are harmed slowly.", "class-missing declaration-impossible",
+	{"missed-repeated-exposure", "An ingredient above its limit damages organs by repeated exposure; section 2 does not say so.", "Daily users are harmed slowly.", "chronic-hidden class-missing",
 		func(s *sheetprint.Spec) bool { return drop(s, "STOT RE") }},
-	{"missed-aspiration", "The ingredients make the thin liquid an aspiration hazard; section 2 does not say so.", "Vomiting after swallowing floods the lungs.", "class-missing declaration-impossible aspiration-viscosity",
+	{"missed-aspiration", "The ingredients make the thin liquid an aspiration hazard; section 2 does not say so.", "Vomiting after swallowing floods the lungs.", "class-missing chronic-hidden aspiration-viscosity acute-hidden",
 		func(s *sheetprint.Spec) bool { return drop(s, "Asp. Tox.") }},
-	{"missed-eye-damage", "The ingredients damage eyes; section 2 states no eye hazard.", "Goggles are left off.", "class-missing declaration-impossible",
-		func(s *sheetprint.Spec) bool { return drop(s, "Eye Dam.") }},
-	{"corrosive-as-irritant", "The share of corrosives is above the limit, yet section 2 says irritating.", "Burns are taken for a rash.", "class-missing declaration-impossible statement-milder",
+	{"missed-eye-damage", "The ingredients damage eyes; section 2 states no eye hazard.", "Goggles are left off.", "corrosive-hidden class-missing",
+		func(s *sheetprint.Spec) bool { return !hasCode(*s, "H314") && drop(s, "Eye Dam.") }},
+	{"corrosive-as-irritant", "The share of corrosives is above the limit, yet section 2 says irritating.", "Burns are taken for a rash.", "corrosive-hidden class-missing",
 		func(s *sheetprint.Spec) bool { return weakenCorrosive(s) }},
 	{"missed-aquatic", "The ingredients are hazardous to water; section 2 does not say so.", "Leftovers go down the drain.", "class-missing declaration-impossible",
 		func(s *sheetprint.Spec) bool {
@@ -52,15 +52,16 @@ var hazardFaults = []Fault{
 		}},
 	{"statement-missing", "A class is stated without its hazard statement.", "The label leaves out a hazard.", "class-without-statement",
 		func(s *sheetprint.Spec) bool {
-			if len(s.Statements) < 2 {
+			i := slices.IndexFunc(s.Statements, func(c ghs.Code) bool { return c != "H318" })
+			if len(s.Statements) < 2 || i < 0 {
 				return false
 			}
-			s.Statements = s.Statements[:len(s.Statements)-1]
+			s.Statements = slices.Delete(s.Statements, i, i+1)
 			return true
 		}},
 	{"statement-without-class", "A statement on drowsiness stands there without its class.", "One of the two is wrong, nobody knows which.", "statement-without-class class-unfounded",
 		func(s *sheetprint.Spec) bool {
-			if s.PreGHS || len(s.Statements) == 0 || slices.Contains(s.Statements, "H336") {
+			if s.PreGHS || len(s.Statements) == 0 || hasCode(*s, "H335", "H336") {
 				return false
 			}
 			s.Statements = append(s.Statements, "H336")
@@ -95,11 +96,11 @@ var hazardFaults = []Fault{
 		}},
 	{"unknown-share-missing", "Ingredients of unknown acute toxicity make up a good part of the mixture; the sheet does not state the share.", "Not known is taken for harmless.", "unknown-toxicity",
 		func(s *sheetprint.Spec) bool {
-			ok := len(s.Unknown) > 0
+			ok := len(s.Unknown) > 0 && s.Rules != ghs.CAHPR
 			s.Unknown = nil
 			return ok
 		}},
-	{"hazards-denied", "Section 2 says not classified although ingredients are above their limits.", "Everybody works without protection.", "class-missing not-classified-but declaration-impossible",
+	{"hazards-denied", "Section 2 says not classified although ingredients are above their limits.", "Everybody works without protection.", "not-classified-but class-missing corrosive-hidden chronic-hidden sensitiser-hidden acute-hidden",
 		func(s *sheetprint.Spec) bool {
 			ok := len(s.Classes) > 0
 			s.Classes, s.Statements, s.Pictograms, s.SignalWord, s.Precautions = nil, nil, nil, "", nil

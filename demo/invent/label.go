@@ -68,6 +68,9 @@ var elements = []element{
 
 // elementOf finds the label element of a hazard by its name and route.
 func elementOf(name, route string) (element, bool) {
+	if route == "gas" || route == "vapour" || route == "dust" {
+		route = "inhalation"
+	}
 	for _, e := range elements {
 		if strings.HasPrefix(name, e.hazard) && (e.route == "" || e.route == route) {
 			return e, true
@@ -89,8 +92,12 @@ func classOf(h ghs.Hazard) (sheetprint.Class, bool) {
 		route = "oral"
 	case ghs.Dermal:
 		route = "dermal"
-	case ghs.InhalationGas, ghs.InhalationVapour, ghs.InhalationDust:
-		route = "inhalation"
+	case ghs.InhalationGas:
+		route = "gas"
+	case ghs.InhalationVapour:
+		route = "vapour"
+	case ghs.InhalationDust:
+		route = "dust"
 	case ghs.Narcotic:
 		route = "narcotic"
 	case ghs.Respiratory:
@@ -99,9 +106,6 @@ func classOf(h ghs.Hazard) (sheetprint.Class, bool) {
 	e, ok := elementOf(name, route)
 	if !ok {
 		return sheetprint.Class{}, false
-	}
-	if h.Class() != ghs.AcuteToxicity {
-		route = ""
 	}
 	return sheetprint.Class{Name: name, Route: route, Code: e.code}, true
 }
@@ -113,7 +117,7 @@ func label(s *sheetprint.Spec) {
 		return slices.ContainsFunc(s.Classes, func(k sheetprint.Class) bool { return k.Code == code })
 	}
 	for _, k := range s.Classes {
-		e, ok := elementOf(k.Name, routeOf(k))
+		e, ok := elementOf(k.Name, k.Route)
 		if !ok {
 			continue
 		}
@@ -170,15 +174,4 @@ func withoutExclamation(s sheetprint.Spec) []ghs.Pictogram {
 		return s.Pictograms
 	}
 	return slices.DeleteFunc(slices.Clone(s.Pictograms), func(p ghs.Pictogram) bool { return p == ghs.ExclamationMark })
-}
-
-// routeOf is the route or effect that the label table distinguishes.
-func routeOf(k sheetprint.Class) string {
-	switch k.Code {
-	case "H335":
-		return "respiratory"
-	case "H336":
-		return "narcotic"
-	}
-	return k.Route
 }

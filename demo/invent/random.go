@@ -9,6 +9,7 @@ import (
 	"strings"
 	"time"
 
+	"sixteen/classify"
 	"sixteen/demo/sheetprint"
 	"sixteen/ghs"
 	"sixteen/sheet"
@@ -77,6 +78,9 @@ func (b Blend) spec(rng *rand.Rand, lang ghs.Lang, rules ghs.RuleSet) (sheetprin
 	if err != nil {
 		return s, fmt.Errorf("%s: %w", b.recipe.kind, err)
 	}
+	if err := b.supplements(&s); err != nil {
+		return s, fmt.Errorf("%s: %w", b.recipe.kind, err)
+	}
 	for _, h := range hazards {
 		c, ok := classOf(h)
 		if !ok {
@@ -89,7 +93,7 @@ func (b Blend) spec(rng *rand.Rand, lang ghs.Lang, rules ghs.RuleSet) (sheetprin
 	b.unknown(&s)
 	b.limits(&s, rules)
 	b.toxicity(&s, rules)
-	protection(&s)
+	b.protection(&s)
 	b.transport(&s)
 	if !europe(rules) {
 		b.ratings(&s, rng)
@@ -110,6 +114,24 @@ func (b *Blend) discloseSettled(rng *rand.Rand, rules ghs.RuleSet, data map[shee
 			return hazards, err
 		}
 	}
+}
+
+// supplements adds the supplemental statements of the rule set at the real composition, with the substances to name.
+func (b Blend) supplements(s *sheetprint.Spec) error {
+	program, err := classify.Compile(b.mixture(s.Rules, s.Properties), s.Rules)
+	if err != nil {
+		return err
+	}
+	var x []float64
+	for _, p := range b.Parts {
+		x = append(x, p.Share)
+	}
+	c := program.At(x)
+	for _, sup := range c.Supplements() {
+		s.Supplemental = append(s.Supplemental, sup.Code)
+		s.Contains = append(s.Contains, sup.Ingredients...)
+	}
+	return nil
 }
 
 // unknown states the share of ingredients whose acute toxicity is not known, required from 1 % (29 CFR 1910.1200
@@ -355,13 +377,8 @@ func (b Blend) toxicity(s *sheetprint.Spec, rules ghs.RuleSet) {
 	for _, p := range b.known() {
 		for _, c := range p.Substance.Classifications {
 			for _, a := range c.ATE {
-				route := "inhalation"
-				switch a.Route {
-				case ghs.Oral:
-					route = "oral"
-				case ghs.Dermal:
-					route = "dermal"
-				}
+				route := map[ghs.Qualifier]string{ghs.Oral: "oral", ghs.Dermal: "dermal", ghs.InhalationVapour: "vapour", ghs.InhalationDust: "dust",
+					ghs.InhalationGas: "gas"}[a.Route]
 				t := sheetprint.Tox{Name: nameIn(p.Substance, s.Lang), CAS: p.Substance.CAS, Measure: "ATE", Route: route, Value: a.Value, Unit: a.Unit}
 				if !slices.Contains(s.Tox, t) {
 					s.Tox = append(s.Tox, t)
@@ -371,7 +388,7 @@ func (b Blend) toxicity(s *sheetprint.Spec, rules ghs.RuleSet) {
 	}
 }
 
-func protection(s *sheetprint.Spec) {
+func (b Blend) protection(s *sheetprint.Spec) {
 	s.Gloves = sheetprint.Gloves{Material: "nitrile", ThicknessMM: 0.4, MinutesOver: 240, Standard: "ASTM F739"}
 	if europe(s.Rules) {
 		s.Gloves.Standard = "EN 374"
@@ -384,7 +401,16 @@ func protection(s *sheetprint.Spec) {
 		s.Respirator = "supplied"
 	case hasCode(*s, "H332", "H331", "H335", "H336", "H225", "H226"):
 		s.Respirator = map[bool]string{true: "A2", false: "OV"}[europe(s.Rules)]
+		if slices.ContainsFunc(b.known(), lowBoiling) {
+			s.Respirator = map[bool]string{true: "AX", false: "supplied"}[europe(s.Rules)]
+		}
 	}
+}
+
+// lowBoiling tells whether a part boils at 65 °C or below, so that a common organic vapour filter does not hold it
+// (EN 14387, type AX; from memory).
+func lowBoiling(p Part) bool {
+	return p.Share >= 1 && p.Substance.BoilingPointC.Known && p.Substance.BoilingPointC.V <= 65
 }
 
 func hasCode(s sheetprint.Spec, codes ...ghs.Code) bool {

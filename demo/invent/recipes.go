@@ -53,7 +53,7 @@ var recipes = []recipe{
 		fill:  []string{"67-63-0", "123-86-4"}, state: "liquid", colour: "clear", odour: "solvent", thin: true, un: "1993", shipping: "FLAMMABLE LIQUID, N.O.S."},
 	{kind: "polyurethane varnish", words: []string{"Deck Varnish", "Spar Varnish"},
 		use:     map[string]string{"en": "Varnish for wood", "fr": "Vernis pour bois", "de": "Klarlack für Holz", "es": "Barniz para madera"},
-		slots:   []slot{{[]string{"64742-95-6", "1330-20-7"}, 8, 20, 0}, {[]string{"123-86-4", "108-65-6"}, 8, 25, 0}, {[]string{"100-41-4"}, 1, 4, .5}, {[]string{"96-29-7"}, 0.1, 0.8, .4}},
+		slots:   []slot{{[]string{"64742-95-6", "1330-20-7"}, 8, 20, 0}, {[]string{"123-86-4", "108-65-6"}, 8, 25, 0}, {[]string{"100-41-4"}, 1, 4, .5}, {[]string{"71-36-3"}, 4, 9, .4}, {[]string{"96-29-7"}, 0.1, 0.8, .4}},
 		polymer: "alkyd resin, polymer", state: "liquid", colour: "amber", odour: "solvent", un: "1263", shipping: "PAINT"},
 	{kind: "isocyanate part", words: []string{"Foam Part A", "Iso Component"},
 		use:   map[string]string{"en": "Isocyanate part of a foam", "fr": "Composant isocyanate d'une mousse", "de": "Isocyanat-Komponente für Schaum", "es": "Componente isocianato de una espuma"},

@@ -171,7 +171,9 @@ func (c *composer) hazards() {
 	}
 	c.truth.Classification = []string{}
 	for _, k := range s.Classes {
-		c.truth.Classification = append(c.truth.Classification, k.String())
+		if !slices.Contains(c.truth.Classification, k.String()) {
+			c.truth.Classification = append(c.truth.Classification, k.String())
+		}
 	}
 	c.classes(s.Classes)
 	c.sub("2.2")

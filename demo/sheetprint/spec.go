@@ -1,6 +1,8 @@
 package sheetprint
 
 import (
+	"strings"
+
 	"sixteen/ghs"
 	"sixteen/sheet"
 )
@@ -57,20 +59,33 @@ type Supplier struct {
 	Address            []string
 }
 
-// Class is one hazard class with its category as the law abbreviates it, "Acute Tox. 4", with the route in words where
-// the class has one, and the code of its statement.
+// Class is one hazard class with its category as the law abbreviates it, "Acute Tox. 4", its route or effect where the
+// class has one, and the code of its statement.
 type Class struct {
 	Name  string // "Skin Irrit. 2"
-	Route string // "", "oral", "dermal", "inhalation"
+	Route string // "", oral, dermal, inhalation (form not named), gas, vapour, dust, narcotic, respiratory
 	Code  ghs.Code
 }
 
-// String is the class as the truth records it: "Acute Tox. 4 (oral)".
+// String is the class as the truth records it: "Acute Tox. 4 (inhalation)", "STOT SE 3".
 func (c Class) String() string {
-	if c.Route == "" {
+	switch c.Route {
+	case "", "narcotic", "respiratory":
 		return c.Name
+	case "gas", "vapour", "dust":
+		return c.Name + " (inhalation)"
 	}
 	return c.Name + " (" + c.Route + ")"
+}
+
+// Hazard is the class in the standard's terms, or NoHazard where its route leaves open which one is meant.
+func (c Class) Hazard() ghs.Hazard {
+	route := c.Route
+	if route == "gas" || route == "vapour" || route == "dust" {
+		route = "inhalation " + route
+	}
+	h, _ := ghs.ParseHazard(strings.TrimSpace(c.Name + " " + route))
+	return h
 }
 
 // UnknownShare is the share (percent) of ingredients whose acute toxicity is not known. Route is "" for all routes.
