@@ -26,6 +26,9 @@ func isCategory(t string) bool {
 	return false
 }
 
+// isTypeLetter tells whether a token is the type of a self-reactive substance or organic peroxide: A to G.
+func isTypeLetter(t string) bool { return len(t) == 1 && t[0] >= 'a' && t[0] <= 'g' }
+
 // classHit is one class with its category in a text.
 type classHit struct {
 	hazard   ghs.Hazard
@@ -46,7 +49,8 @@ func classesOf(text string) []classHit {
 		if codeAt(codes, ts[i].start) >= 0 {
 			continue
 		}
-		if !isCategory(ts[i].text) || i == from && !categoryWords[ts[max(0, i-1)].text] || ts[i].start > 0 && (text[ts[i].start-1] == '(' && i > 0 && !categoryWords[ts[i-1].text]) {
+		letter := i > 0 && isTypeLetter(ts[i].text) && categoryWords[ts[i-1].text]
+		if !isCategory(ts[i].text) && !letter || i == from && !categoryWords[ts[max(0, i-1)].text] || ts[i].start > 0 && (text[ts[i].start-1] == '(' && i > 0 && !categoryWords[ts[i-1].text]) {
 			if i > from && ts[i].start > 0 && text[ts[i].start-1] == '(' && isCategory(ts[i].text) {
 				// "(2)" after a class is a category as well
 			} else {
@@ -201,12 +205,19 @@ func (r *reader) readClasses(fields []field[hazKey], body []int, ingredients map
 		}
 		j := *l
 		hits := classesOf(strings.ReplaceAll(l.Text, "\t", " "))
-		if len(hits) == 0 && bi+1 < len(body) && !strings.HasSuffix(l.Text, ".") { // class and category on two lines
+		if len(hits) == 0 && bi+1 < len(body) && !strings.HasSuffix(l.Text, ".") && len(l.Text) < 110 { // a class on two lines
 			n := r.lines[body[bi+1]]
-			if n.Page == l.Page && len(n.Text) < 40 && len(l.Text) < 90 && startsCategory(n.Text) {
+			if n.Page == l.Page && len(n.Text) < 60 && classLike(&n) && hasDigits(n.Text, 1) && len(classesOf(strings.ReplaceAll(n.Text, "\t", " "))) == 0 {
 				j = layout.Join(*l, n)
-				hits = classesOf(strings.ReplaceAll(j.Text, "\t", " "))
+				for _, hit := range classesOf(strings.ReplaceAll(j.Text, "\t", " ")) {
+					if hit.start < len(l.Text) && hit.end > len(l.Text) {
+						hits = append(hits, hit)
+					}
+				}
 			}
+		}
+		if len(hits) == 0 {
+			hits = wholeClass(strings.ReplaceAll(l.Text, "\t", " "))
 		}
 		for _, hit := range hits {
 			r.addClass(hit, stretch{&j, hit.start, hit.end})
@@ -214,9 +225,36 @@ func (r *reader) readClasses(fields []field[hazKey], body []int, ingredients map
 	}
 }
 
-func startsCategory(s string) bool {
-	ts := tokenize(s)
-	return len(ts) > 0 && (categoryWords[ts[0].text] || isCategory(ts[0].text))
+// wholeClass reads a class that has no category from a line that names it and little else, up to its code: "Compressed
+// gas H280", "Gase unter Druck - Verflüssigtes Gas. H280: ...".
+func wholeClass(text string) []classHit {
+	codes := ghs.ParseCodes(text)
+	end := len(text)
+	var code ghs.Code
+	if len(codes) > 0 {
+		end, code = codes[0].Start, codes[0].Code
+	}
+	if code.Kind() != ghs.HazardStatement && (len(text) > 60 || code != "") {
+		return nil
+	}
+	name := strings.Trim(text[:end], " .;:-–,(")
+	if len(name) < 5 || len(tokenize(name)) > 8 {
+		return nil
+	}
+	readings := ghs.Readings(name)
+	if len(readings) == 0 {
+		return nil
+	}
+	for _, h := range readings {
+		if h.Category() != "" || code == "" && h.Class().Group() != ghs.PhysicalGroup {
+			return nil
+		}
+	}
+	hit := classHit{start: 0, end: min(len(text), strings.Index(text, name)+len(name)), code: code, possible: readings}
+	if len(readings) == 1 {
+		hit.hazard, hit.possible = readings[0], nil
+	}
+	return []classHit{hit}
 }
 
 // classLike tells whether a line may hold a classification: it is no prose and no precautionary statement.

@@ -65,6 +65,7 @@ type head struct {
 	table int
 	lines int
 	vol   bool // the percent column is by volume
+	upper byte // the percent column gives upper bounds only: '<' or 'l' (≤)
 }
 
 // headRole finds what a head cell means.
@@ -83,6 +84,9 @@ func headRole(text string) column {
 	for i := range ts {
 		if v, n := columnHeads.at(ts, i); n > 0 {
 			score := n*10 - i
+			if v != colName {
+				score += 5 // "Ingredient percent" is a share
+			}
 			if score > most {
 				best, most = v, score
 			}
@@ -116,9 +120,25 @@ func headAt(l *layout.Line) (head, bool) {
 		if role == colPercent {
 			low := strings.ToLower(c.Text)
 			h.vol = h.vol || strings.Contains(low, "vol")
+			h.upper = upperHead(fold(c.Text))
 		}
 	}
 	return h, known >= 2 && telling
+}
+
+// upperHead tells whether the head of a share column says that its numbers are upper bounds.
+func upperHead(low string) byte {
+	for _, w := range []string{"less than", "moins de", "weniger als", "menos de"} {
+		if strings.Contains(low, w) {
+			return '<'
+		}
+	}
+	for _, w := range []string{"maximum", "not more than", "up to", "upper bound", "max ", "hochstens", "hasta"} {
+		if strings.Contains(low+" ", w) {
+			return 'l'
+		}
+	}
+	return 0
 }
 
 // roleOf is the role of a cell under the head: by table column, else by the head cell it overlaps most or stands nearest.
@@ -407,6 +427,9 @@ func (r *reader) readPercent(out *row, s stretch, inColumn, glued bool, h *head)
 	if t == "" || len(t) > 200 {
 		return false
 	}
+	if h != nil && !inColumn && !glued && hasRole(h.roles, colPercent) {
+		return false // the head says where shares stand
+	}
 	found := number.Scan(flat, r.percentStyle())
 	if len(found) == 0 {
 		return false
@@ -442,6 +465,9 @@ func (r *reader) readPercent(out *row, s stretch, inColumn, glued bool, h *head)
 		return false
 	}
 	out.percent, out.hasPct = f.Interval, true
+	if v, single := f.Single(); single && inColumn && h != nil && h.upper != 0 {
+		out.percent = sheet.Interval{Hi: v, HasHi: true, HiOpen: h.upper == '<'}
+	}
 	out.strong = inColumn || signed
 	out.pctAt = s.sub(f.Start, f.End)
 	out.pctUnit = "%"
@@ -477,6 +503,11 @@ func (r *reader) collect(rows []row, heads int) {
 	var pending []row // names waiting for their number or share
 	for i := range rows {
 		w := &rows[i]
+		if open != nil && len(w.cas) > 1 && w.hasPct && open.row.hasPct && len(open.cas) == 0 && open.noCAS.empty() && w.at-open.last <= 2 {
+			// rows that ran together at a page break: the first number belongs to the ingredient before
+			open.cas, open.casAt = w.cas[:1], w.casAt[:1]
+			w.cas, w.casAt = w.cas[1:], w.casAt[1:]
+		}
 		r.splitCAS(w)
 		switch {
 		case len(w.cas) > 0 && w.hasPct:

@@ -326,8 +326,13 @@ var versionLabels = func() *phrases[bool] {
 
 // readVersion reads the version from the lines that may hold the dates.
 func (r *reader) readVersion(lines []*layout.Line) {
-	for _, l := range lines {
+	for k, l := range lines {
 		ts := tokenize(l.Text)
+		if _, n := versionLabels.start(ts); n == len(ts) && n > 0 && k+1 < len(lines) && len(lines[k+1].Text) < 12 { // the value below
+			j := layout.Join(*l, *lines[k+1])
+			l = &j
+			ts = tokenize(l.Text)
+		}
 		for i := range ts {
 			_, n := versionLabels.at(ts, i)
 			if n == 0 || i+n >= len(ts) {

@@ -49,6 +49,19 @@ func (s stretch) trim(cut string) stretch {
 	return stretch{s.line, s.start + l, s.start + l + len(strings.TrimRight(t, cut))}
 }
 
+// afterLeader drops a leader, the dots or dashes between a label and its value in ledgers.
+func (s stretch) afterLeader() stretch {
+	if s.empty() {
+		return s
+	}
+	t := s.line.Text[s.start:s.end]
+	rest := strings.TrimLeft(t, ".·_…-")
+	if len(t)-len(rest) < 3 || rest == "" && strings.Trim(t, "-") == "" {
+		return s
+	}
+	return s.sub(len(t)-len(rest), len(t)).trim(" \t:")
+}
+
 func (s stretch) empty() bool { return s.line == nil || s.start >= s.end }
 
 func (s stretch) evidence() []sheet.Evidence {

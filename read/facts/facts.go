@@ -109,6 +109,7 @@ func (r *reader) read() {
 	r.readLanguage()
 	r.readJurisdiction()
 	r.readDates()
+	r.americanDate()
 	r.readIdentification()
 	r.readHazards()
 	r.readComposition()

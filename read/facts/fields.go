@@ -102,7 +102,7 @@ func labelsOf[K comparable](l *layout.Line, labels *phrases[K]) []field[K] {
 			}
 			f := field[K]{key: k, label: stretch{l, c.Start + ts[i].start, c.Start + ts[i+n-1].end}, tail: tail}
 			from = ts[i+n-1].end + valueAt
-			f.value = stretch{l, c.Start + from, c.End}.trim(" \t:")
+			f.value = stretch{l, c.Start + from, c.End}.trim(" \t:").afterLeader()
 			out = append(out, f)
 			open = len(out) - 1
 			i += n - 1
@@ -110,7 +110,7 @@ func labelsOf[K comparable](l *layout.Line, labels *phrases[K]) []field[K] {
 		if open >= 0 && out[open].label.start < c.Start { // the value goes on in this cell
 			v := &out[open].value
 			if v.empty() {
-				*v = stretch{l, c.Start, c.End}.trim(" \t:")
+				*v = stretch{l, c.Start, c.End}.trim(" \t:").afterLeader()
 			} else {
 				v.end = c.End
 			}

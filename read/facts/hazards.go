@@ -405,7 +405,7 @@ func (r *reader) readPictograms(fields []field[hazKey], body []int) {
 			continue
 		}
 		v := f.text(r.lines, 0)
-		if v.empty() && len(f.below) > 0 {
+		if len(f.below) > 0 && (v.empty() || strings.HasSuffix(v.text(), ",")) {
 			v = f.text(r.lines, 1)
 		}
 		if v.empty() {
@@ -590,29 +590,56 @@ func (r *reader) statementsFromPhrases(body []int) {
 	for _, s := range h.Precautions {
 		seen[s.Value.Code] = true
 	}
-	const most = 60 // lines looked at together, so that wrapped phrases are found
-	for from := 0; from < len(body); from += most {
-		var lines []layout.Line
-		for _, i := range body[from:min(len(body), from+most+2)] {
-			lines = append(lines, r.lines[i])
+	add := func(m ghs.PhraseMatch, l *layout.Line) {
+		if seen[m.Code] {
+			return
 		}
-		joined := layout.Join(lines...)
-		for _, m := range ghs.FindPhrase(joined.Text, "") {
-			if seen[m.Code] {
-				continue
-			}
-			seen[m.Code] = true
-			where := stretch{&joined, m.Start, min(m.End, len(joined.Text))}
-			st := sheet.Statement{Code: m.Code, Phrase: strings.Join(strings.Fields(where.text()), " "), FromPhrase: true}
-			f := fact(st, likely*min(1, max(m.Score, 0.5)), where)
-			for i := range f.Evidence {
-				f.Evidence[i].How = sheet.ByInference
-			}
-			if m.Code.Kind() == ghs.PrecautionaryStatement {
-				h.Precautions = append(h.Precautions, f)
-			} else {
-				h.Statements = append(h.Statements, f)
-			}
+		seen[m.Code] = true
+		where := stretch{l, m.Start, min(m.End, len(l.Text))}
+		st := sheet.Statement{Code: m.Code, Phrase: strings.Join(strings.Fields(where.text()), " "), FromPhrase: true}
+		f := fact(st, likely*min(1, max(m.Score, 0.5)), where)
+		for i := range f.Evidence {
+			f.Evidence[i].How = sheet.ByInference
+		}
+		if m.Code.Kind() == ghs.PrecautionaryStatement {
+			h.Precautions = append(h.Precautions, f)
+		} else {
+			h.Statements = append(h.Statements, f)
 		}
 	}
+	const most = 60 // lines looked at together, so that wrapped phrases are found
+	for from := 0; from < len(body); from += most {
+		run := body[from:min(len(body), from+most+2)]
+		lines := make([]layout.Line, len(run))
+		for k, i := range run {
+			lines[k] = r.lines[i]
+		}
+		joined := layout.Join(lines...)
+		matches := ghs.FindPhrase(joined.Text, "")
+		for _, m := range matches {
+			add(m, &joined)
+		}
+		at := 0
+		for k, i := range run { // a short phrase may be lost between its neighbours: each line that holds none by itself
+			l := &r.lines[i]
+			if !overlaps(matches, at, at+len(lines[k].Text)) && len(l.Text) < 120 {
+				for _, m := range ghs.FindPhrase(l.Text, "") {
+					if m.Score == 1 {
+						add(m, l)
+					}
+				}
+			}
+			at += len(lines[k].Text) + 1
+		}
+	}
+}
+
+// overlaps tells whether a match touches the bytes from up to to.
+func overlaps(ms []ghs.PhraseMatch, from, to int) bool {
+	for _, m := range ms {
+		if m.Start < to && m.End > from {
+			return true
+		}
+	}
+	return false
 }

@@ -47,7 +47,7 @@ var idLabels = func() *phrases[idKey] {
 	p.add(idPhone, `telephone|phone|telephone number|phone number|business phone|tel|telephone no|information phone|general information|product information|phone no|telephone number for information|company telephone|information telephone|customer service|
 		numero de telephone|telefon|telefonnummer|telefono|numero de telefono|auskunftsgebender bereich|informacion telefonica`)
 	p.add(idEmail, `email|e mail|e mail address|email address|competent person|responsible person|adresse electronique|courriel|adresse e mail|correo electronico|direccion de correo electronico|direccion electronica`)
-	p.add(idEmergency, `emergency telephone|emergency telephone number|emergency phone|emergency number|emergency phone number|emergency telephone no|24 hour emergency|emergency contact|24 hour emergency phone|emergency|24 hour emergency telephone number|emergency tel|24 hr emergency|24 hour emergency phone number|24 hour assistance|emergency contact number|emergency phone no|medical emergency|transportation emergency|emergency information|emergency telephone numbers|in case of emergency|emergency overview telephone|emergency response|chemtrec|infotrac|
+	p.add(idEmergency, `emergency telephone|emergency telephone number|emergency phone|emergency number|emergency phone number|emergency telephone no|24 hour emergency|emergency contact|24 hour emergency phone|emergency|24 hour emergency telephone number|emergency tel|24 hr emergency|24 hour emergency phone number|24 hour assistance|24 h emergency number|24 h emergency|24 hour emergency number|24 h emergency telephone|emergency telephone 24 h|emergency contact number|emergency phone no|medical emergency|transportation emergency|emergency information|emergency telephone numbers|in case of emergency|emergency overview telephone|emergency response|chemtrec|infotrac|
 		numero d appel d urgence|numero de telephone d urgence|telephone d urgence|numero d urgence|urgence|appel d urgence|numero de telephone en cas d urgence|en cas d urgence|tel d urgence|
 		notrufnummer|notruf|notfallnummer|notfalltelefon|notfall telefonnummer|giftnotruf|notfallauskunft|
 		telefono de emergencia|telefono de emergencias|numero de emergencia|telefono de urgencias|emergencia|numero de telefono de emergencia|numero de telefono en caso de emergencia|telefono emergencia|emergencias`)
@@ -211,6 +211,9 @@ func (r *reader) emergencyFromHeading(body []int) {
 			continue
 		}
 		for _, j := range body[bi:min(len(body), bi+6)] {
+			if strings.HasPrefix(strings.TrimSpace(r.lines[j].Text), "2") && startsSubsection(r.lines[j].Text) {
+				break
+			}
 			if p := phoneIn(lineOf(&r.lines[j])); !p.empty() {
 				id.EmergencyPhone = fact(p.text(), likely, p)
 				return

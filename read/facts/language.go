@@ -146,6 +146,30 @@ func (r *reader) readJurisdiction() {
 	}
 }
 
+// americanDate settles which version of the United States' rule a sheet follows that names no year: sheets dated before
+// the revision was published (Federal Register vol. 89, 20 May 2024) follow the version of 2012.
+func (r *reader) americanDate() {
+	j := &r.sheet.Jurisdiction
+	if j.Value != ghs.USHCS2012 || !j.Known() {
+		return
+	}
+	for _, i := range r.all() {
+		t := r.lines[i].Text
+		if strings.Contains(t, "2012") && (strings.Contains(t, "OSHA") || strings.Contains(t, "HCS") || strings.Contains(t, "azCom") || strings.Contains(t, "Federal Register")) {
+			return
+		}
+	}
+	date := r.sheet.Identification.RevisionDate
+	if !date.Known() {
+		date = r.sheet.Identification.IssueDate
+	}
+	if date.Known() && date.Value >= "2024-05-20" {
+		j.Value = ghs.USHCS2024
+		j.Confidence = min(j.Confidence, uncertain)
+		j.Evidence = append(j.Evidence, date.Evidence...)
+	}
+}
+
 // monthFirstCountry tells whether dates of this sheet are more likely written month first.
 func (r *reader) monthFirstCountry() bool {
 	switch r.sheet.Jurisdiction.Value {

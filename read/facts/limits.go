@@ -141,11 +141,19 @@ func unglue(s string, letters bool) string {
 
 // insideBracket tells whether byte i stands inside a bracket that holds words.
 func insideBracket(s string, i int) bool {
-	open := strings.LastIndexByte(s[:i], '(')
-	if open < 0 || strings.IndexByte(s[open:i], ')') >= 0 {
-		return false
+	depth, open := 0, 0
+	for k := 0; k < i; k++ {
+		switch s[k] {
+		case '(':
+			if depth == 0 {
+				open = k
+			}
+			depth++
+		case ')':
+			depth = max(0, depth-1)
+		}
 	}
-	return len(tokenize(s[open:i])) > 1
+	return depth > 0 && len(tokenize(s[open:i])) > 1
 }
 
 // loneC tells whether a C is the sign for a ceiling: capital, alone, beside a value.
@@ -163,6 +171,7 @@ type limitHead struct {
 	head  head
 	words []limitWord
 	units []number.Unit
+	texts []string
 	name  int // column of the substance, -1 when unknown
 }
 
@@ -209,11 +218,7 @@ func limitHeadAt(l *layout.Line, style number.Style) (limitHead, bool) {
 			telling++
 			role = colNone
 		}
-		h.head.boxes = append(h.head.boxes, c.Box)
-		h.head.roles = append(h.head.roles, role)
-		h.head.cols = append(h.head.cols, c.Col)
-		h.words = append(h.words, w)
-		h.units = append(h.units, unitIn(c.Text+" "))
+		h.push(c.Box, role, c.Col, w, unitIn(c.Text+" "), c.Text)
 	}
 	h.head.table = l.Table
 	return h, telling > 0 && (h.name >= 0 || telling >= 2 || hasRole(h.head.roles, colCAS))
@@ -228,16 +233,13 @@ func hasRole(roles []column, want column) bool {
 	return false
 }
 
-// more takes the second line of a head ("TWA", "STEL" under "ACGIH TLV-") into it.
+// more takes the second line of a head ("TWA", "STEL" under "ACGIH TLV-") into it. Where several of its cells stand under
+// one head cell, the head cell is divided among them.
 func (h *limitHead) more(l *layout.Line, style number.Style) bool {
-	used := false
 	for _, c := range l.Cells {
 		events := limitEvents(c.Text, style, number.Unit{})
-		if len(events) == 0 {
-			if len(tokenize(c.Text)) > 2 {
-				return false
-			}
-			continue
+		if len(events) == 0 && len(tokenize(c.Text)) > 2 {
+			return false
 		}
 		for _, e := range events {
 			if e.found != nil {
@@ -245,23 +247,70 @@ func (h *limitHead) more(l *layout.Line, style number.Style) bool {
 			}
 		}
 	}
-	for _, c := range l.Cells {
-		for _, e := range limitEvents(c.Text, style, number.Unit{}) {
-			for i, b := range h.head.boxes {
-				if min(b.X1, c.Box.X1) > max(b.X0, c.Box.X0) {
-					if e.word.kind != "" {
-						h.words[i].kind = e.word.kind
-						used = true
-					}
-					if e.word.authority != "" && h.words[i].authority == "" {
-						h.words[i].authority = e.word.authority
-						used = true
-					}
+	used := false
+	for i := len(h.head.boxes) - 1; i >= 0; i-- {
+		var under []layout.Cell
+		for _, c := range l.Cells {
+			if b := h.head.boxes[i]; min(b.X1, c.Box.X1) > max(b.X0, c.Box.X0) {
+				under = append(under, c)
+			}
+		}
+		if len(under) > 1 {
+			h.divide(i, under, style)
+		} else if len(under) == 0 {
+			continue
+		}
+		for k, c := range under {
+			w := &h.words[i+k]
+			for _, e := range limitEvents(c.Text, style, number.Unit{}) {
+				if e.word.kind != "" {
+					w.kind, used = e.word.kind, true
+				}
+				if e.word.authority != "" && w.authority == "" {
+					w.authority, used = e.word.authority, true
 				}
 			}
 		}
 	}
 	return used
+}
+
+// divide puts one column for each cell in the place of head cell i; the authorities its text names go to them in order.
+func (h *limitHead) divide(i int, under []layout.Cell, style number.Style) {
+	var authorities []string
+	for _, e := range limitEvents(h.texts[i], style, number.Unit{}) {
+		if e.word.authority != "" {
+			authorities = append(authorities, e.word.authority)
+		}
+	}
+	old := h.words[i]
+	boxes, roles, cols, words, units, texts := h.head.boxes, h.head.roles, h.head.cols, h.words, h.units, h.texts
+	h.head.boxes, h.head.roles, h.head.cols, h.words, h.units, h.texts = nil, nil, nil, nil, nil, nil
+	for k := range boxes {
+		if k != i {
+			h.push(boxes[k], roles[k], cols[k], words[k], units[k], texts[k])
+			continue
+		}
+		for n, c := range under {
+			w := old
+			if len(authorities) == len(under) {
+				w.authority = authorities[n]
+			}
+			h.push(c.Box, roles[k], c.Col, w, units[k], c.Text)
+		}
+	}
+	if h.name > i {
+		h.name += len(under) - 1
+	}
+}
+
+func (h *limitHead) push(box sheet.Rect, role column, col int, w limitWord, u number.Unit, text string) {
+	h.head.boxes = append(h.head.boxes, box)
+	h.head.roles = append(h.head.roles, role)
+	h.head.cols = append(h.head.cols, col)
+	h.words = append(h.words, w)
+	h.units = append(h.units, u)
+	h.texts = append(h.texts, text)
 }
 
 // columnOf is the index of the head cell above a cell, -1 when none.
@@ -291,6 +340,7 @@ type limitReader struct {
 	cas       string
 	subjectAt stretch
 	pending   stretch // a line that may be the name of a substance
+	openName  bool    // the row before named a substance and gave no value
 	skipping  bool    // within DNELs, PNECs, biological limits
 	strict    bool    // outside of the block of limits: a value counts only with a word
 	carry     limitWord
@@ -369,12 +419,21 @@ func (lr *limitReader) tableRow(l *layout.Line) {
 	h := lr.head
 	rowWord := limitWord{}
 	type valueCell struct {
-		c   layout.Cell
-		col int
+		c    layout.Cell
+		col  int
+		unit number.Unit
 	}
 	var values []valueCell
 	named := false
-	for i, c := range l.Cells {
+	rowUnit := number.Unit{}
+	for i := 0; i < len(l.Cells); i++ {
+		c := l.Cells[i]
+		if i+1 < len(l.Cells) && hasDigits(c.Text, 1) { // the unit in a cell of its own
+			if u, ok := number.ParseUnit(l.Cells[i+1].Text); ok && limitUnit(u) {
+				i++
+				c.End, c.Text = l.Cells[i].End, l.Text[c.Start:l.Cells[i].End]
+			}
+		}
 		col := h.columnOf(l, c)
 		role := colNone
 		if col >= 0 {
@@ -389,7 +448,14 @@ func (lr *limitReader) tableRow(l *layout.Line) {
 			named = true
 			continue
 		}
-		events := limitEvents(c.Text, lr.style, lr.unitOf(col))
+		unit := lr.unitOf(col)
+		if unit.Zero() {
+			unit = rowUnit
+		}
+		if !plainNumber(c.Text) {
+			unit = number.Unit{}
+		}
+		events := limitEvents(c.Text, lr.style, unit)
 		hasValue, words := false, 0
 		for _, e := range events {
 			if e.found != nil {
@@ -401,14 +467,20 @@ func (lr *limitReader) tableRow(l *layout.Line) {
 		switch {
 		case role == colPercent || role == colCAS || role == colEC:
 		case (role == colName || h.name < 0 && i == 0 && !hasValue && words == 0) && hasName(c.Text) && !hasValue:
-			if i == 0 || role == colName {
+			if name := strings.TrimSpace(c.Text); i == 0 && lr.openName && firstRune(name) >= 'a' && firstRune(name) <= 'z' {
+				lr.setName(lr.substance+" "+name, stretch{l, c.Start, c.End}) // a wrapped name
+				named = true
+			} else if i == 0 || role == colName {
 				lr.setName(strings.TrimSpace(c.Text), stretch{l, c.Start, c.End})
 				named = true
 			}
 		case hasValue:
-			values = append(values, valueCell{c, col})
+			values = append(values, valueCell{c, col, unit})
 		case words > 0:
 			rowWord = merge(rowWord, events)
+			if u := unitIn(c.Text + " "); limitUnit(u) {
+				rowUnit = u
+			}
 		}
 	}
 	if named {
@@ -430,11 +502,18 @@ func (lr *limitReader) tableRow(l *layout.Line) {
 			base.skip = base.skip || w.skip
 			base.vacated = base.vacated || w.vacated
 		}
-		lr.piece(l, v.c.Start, v.c.End, base, lr.unitOf(v.col))
+		lr.piece(l, v.c.Start, v.c.End, base, v.unit)
 	}
+	lr.openName = named && len(values) == 0
 	if len(values) > 0 && rowWord.authority != "" {
 		lr.carry.authority = rowWord.authority
 	}
+}
+
+// plainNumber tells whether a cell is a number (or range) and little else, so that a unit in its head belongs to it.
+func plainNumber(s string) bool {
+	t := strings.TrimLeft(s, " <>≤≥=:-")
+	return t != "" && (isDigit(t[0]) || t[0] == '.') && len(tokenize(s)) <= 6
 }
 
 func (lr *limitReader) unitOf(col int) number.Unit {
@@ -487,7 +566,7 @@ func (lr *limitReader) plain(l *layout.Line) {
 		lr.carry = limitWord{}
 	} else if name, at, ok := lr.ingredientAtStart(l); ok {
 		lr.setName(name, at)
-		lr.carry = limitWord{}
+		lr.carry, lr.pending = limitWord{}, stretch{}
 	} else if values == 0 && len(l.Cells) == 1 && len(l.Text) < 70 && hasName(l.Text) && !strings.ContainsAny(l.Text, ":") && !telling && !startsSubsection(l.Text) && !strings.HasSuffix(l.Text, ".") {
 		lr.pending = lineOf(l)
 		return
@@ -501,11 +580,8 @@ func (lr *limitReader) plain(l *layout.Line) {
 	if lr.strict && !telling {
 		return
 	}
-	if !telling && lr.carry == (limitWord{}) && lr.head == nil && lr.substance == "" && lr.pending.empty() {
+	if words := len(tokenize(l.Text)); !telling && (words > 15 || words > 8 && lr.carry == (limitWord{}) && len(l.Cells) == 1) {
 		return // a number in prose
-	}
-	if len(tokenize(l.Text)) > 40 && len(l.Cells) == 1 && !telling {
-		return
 	}
 	if lr.substance == "" && lr.cas == "" && !lr.pending.empty() || !lr.pending.empty() && lr.pending.line.Page == l.Page && l.Box.Y0-lr.pending.line.Box.Y1 < 20 {
 		lr.setName(strings.TrimSpace(lr.pending.text()), lr.pending)
@@ -535,6 +611,11 @@ func (lr *limitReader) setName(name string, at stretch) {
 	}
 }
 
+// except are words by which a name sets itself apart from the name it begins with: "hexane (isomers other than n-hexane)".
+func except(rest string) bool {
+	return strings.Contains(rest, "isomer") || strings.Contains(rest, "other than") || strings.Contains(rest, "except") || strings.Contains(rest, "ausser") || strings.Contains(rest, "autres que")
+}
+
 // byName finds the ingredient that a name means: the same words, or one name within the other.
 func (r *reader) byName(name string) (sheet.Ingredient, bool) {
 	want := fold(name)
@@ -551,6 +632,7 @@ func (r *reader) byName(name string) (sheet.Ingredient, bool) {
 		switch {
 		case have == want:
 			score = 2
+		case strings.HasPrefix(want, have+" ") && except(want[len(have):]):
 		case strings.HasPrefix(want, have+" ") || strings.HasPrefix(have, want+" "):
 			score = 1 + float64(min(len(have), len(want)))/float64(max(len(have), len(want)))
 		case strings.Contains(" "+want+" ", " "+have+" ") || strings.Contains(" "+have+" ", " "+want+" "):
@@ -583,7 +665,7 @@ func (lr *limitReader) ingredientAtStart(l *layout.Line) (string, stretch, bool)
 		if len(have) < 4 {
 			continue
 		}
-		if low == have || strings.HasPrefix(low, have+" ") {
+		if low == have || strings.HasPrefix(low, have+" ") && !except(low[len(have):]) {
 			end := c.End
 			if low != have {
 				end = c.Start + min(len(text), len(in.Name.Value))

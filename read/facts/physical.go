@@ -28,6 +28,7 @@ const (
 	methodLabel sheet.Property = "method"
 	otherLabels sheet.Property = "other" // labels that only end the value of another
 	dynOrKin    sheet.Property = "viscosity"
+	bothLimits  sheet.Property = "flammable_limits" // lower and upper beside one label
 )
 
 // properties lists labels per property, in the wording of Regulation (EU) 2020/878, Annex II, 9.1 in four languages, of
@@ -61,12 +62,16 @@ var properties = []property{
 	{name: sheet.EvaporationRate, dims: []number.Dimension{number.None}, unit: "1", scale: 1, min: 0, max: 1000, words: `evaporation rate|relative evaporation rate|evapouration rate|vaporization rate|rate of evaporation|taux d evaporation|vitesse d evaporation|verdampfungsgeschwindigkeit|verdunstungsgeschwindigkeit|verdunstungszahl|tasa de evaporacion|indice de evaporacion|velocidad de evaporacion`},
 	{name: sheet.WaterSolubility, dims: []number.Dimension{number.MassPerVolume, number.Share}, unit: "g/l", scale: 1, min: 0, max: 5000, words: `solubility in water|water solubility|solubility water|solubility in miscibility with water|solubilite dans l eau|hydrosolubilite|solubilite eau|wasserloslichkeit|loslichkeit in wasser|loslichkeit wasser|solubilidad en agua|solubilidad en el agua|hidrosolubilidad`},
 	{name: sheet.SolidsContent, dims: []number.Dimension{number.Share, number.None}, unit: "%", scale: 1, min: 0, max: 100, words: `percent solids by weight|solids content|solids by weight|weight solids|solid content|weight percent solids|wt solids|wt solidos|non volatile by weight|nonvolatile content|extrait sec|teneur en solides|teneur en matieres solides|festkorpergehalt|feststoffgehalt|festkorper|contenido de solidos|contenido en solidos|solidos en peso`},
+	{name: bothLimits, dims: []number.Dimension{number.Share, number.None}, words: `upper lower flammability or explosive limits|upper lower explosive limits|explosive limits|flammable limits|flammable limits in air|explosion limits|upper lower flammability limits|upper lower flammability or explosion limits|flammability limits|lower upper explosive limits|lower and upper explosion limit|lower and upper explosion limits|lower and upper explosion limit flammability limit|flammability or explosive limits|upper lower explosion limits|explosion limits in air|
+		limites d explosivite|limites inferieure et superieure d explosion|limites d explosion|limites superieures inferieures d inflammabilite ou limites d explosivite|limites d inflammabilite|limite superieure inferieure d inflammabilite ou d explosivite|
+		explosionsgrenzen|untere und obere explosionsgrenze|obere untere entzundbarkeits oder explosionsgrenzen|obere und untere explosionsgrenzen|
+		limites de explosividad|limites de explosion|limite superior e inferior de explosividad|limites de inflamabilidad|limites inferior y superior de explosion|limite superior inferior de inflamabilidad o de explosividad`},
 	{name: stateLabel, words: `physical state|physical form|form|general physical form|specific physical form|state|appearance physical state|aggregate state|state of matter|appearance|appearance form|etat physique|forme|etat|aspect|aspect etat physique|aggregatzustand|form|aussehen|physikalischer zustand|aggregatzustand farbe|estado fisico|forma|aspecto|estado|apariencia|caracteristiques`},
 	{name: colourLabel, words: `color|colour|appearance and color|couleur|farbe|color`},
 	{name: odourLabel, words: `odor|odour|smell|odeur|geruch|olor|odor odour`},
 	{name: methodLabel, words: `flash method|method|test method|methode|metodo|flash point method|methode d essai`},
 	{name: otherLabels, words: `odor threshold|odour threshold|threshold of odour|seuil olfactif|seuil de l odeur|geruchsschwelle|umbral olfativo|flammability|flammability solid gas|inflammabilite|entzundbarkeit|inflamabilidad|explosive properties|oxidizing properties|oxidising properties|molecular weight|molecular formula|solubility|solubilities|solubilite|loslichkeit|solubilidad|volatile by weight|volatile by volume|percent volatile|volatile|
-		percent volatile by volume|percent volatile by weight|percent solids by volume|particle characteristics|hazardous air pollutants|refractive index|surface tension|vol solidos|vol volatiles|wt volatiles|other information|autres informations|sonstige angaben|otros datos|heat of combustion|upper lower flammability or explosive limits|upper lower explosive limits|explosive limits|flammable limits|explosion limits|solubility in fat|fat solubility|relative density of the vapour air mixture|specific volume|spezifisches volumen|critical temperature|taille des particules|particle size`},
+		percent volatile by volume|percent volatile by weight|percent solids by volume|particle characteristics|hazardous air pollutants|refractive index|surface tension|vol solidos|vol volatiles|wt volatiles|other information|autres informations|sonstige angaben|otros datos|heat of combustion|solubility in fat|fat solubility|relative density of the vapour air mixture|specific volume|spezifisches volumen|critical temperature|taille des particules|particle size`},
 }
 
 var propertyLabels = func() *phrases[sheet.Property] {
@@ -113,7 +118,7 @@ func (r *reader) readPhysical() {
 // fireProperty tells whether section 5 of older sheets is where a property is printed.
 func fireProperty(p sheet.Property) bool {
 	switch p {
-	case sheet.FlashPoint, sheet.AutoIgnition, sheet.LowerFlammable, sheet.UpperFlammable, methodLabel:
+	case sheet.FlashPoint, sheet.AutoIgnition, sheet.LowerFlammable, sheet.UpperFlammable, bothLimits, methodLabel:
 		return true
 	}
 	return false
@@ -162,6 +167,9 @@ func (r *reader) readProperty(f field[sheet.Property], topic int) {
 	switch f.key {
 	case otherLabels:
 		return
+	case bothLimits:
+		r.readBothLimits(f)
+		return
 	case methodLabel:
 		r.flashMethod(f)
 		return
@@ -208,6 +216,62 @@ func (r *reader) readProperty(f field[sheet.Property], topic int) {
 		}
 		if n == 0 && len(strings.TrimSpace(v.text())) > 40 {
 			return // prose
+		}
+	}
+}
+
+// limitEnds are the words for the lower and the upper flammable limit.
+var limitEnds = func() *phrases[sheet.Property] {
+	p := &phrases[sheet.Property]{}
+	p.add(sheet.LowerFlammable, `lower|lel|lfl|lie|inferieure|inferieur|untere|unterer|ueg|inferior|min|minimum|unten|minimo|lower limit`)
+	p.add(sheet.UpperFlammable, `upper|uel|ufl|lse|superieure|superieur|obere|oberer|oeg|superior|max|maximum|oben|maximo|upper limit`)
+	return p
+}()
+
+// readBothLimits reads "lower 0.8 %, upper 8.5 %", "LEL: 1 % UEL: 8 %" and "0.8 - 8.5 %" beside one label.
+func (r *reader) readBothLimits(f field[sheet.Property]) {
+	out := r.sheet.Physical.Quantities
+	for _, n := range []int{0, 1, 2} {
+		v := f.text(r.lines, n)
+		if v.empty() {
+			continue
+		}
+		flat := strings.ReplaceAll(v.line.Text[v.start:v.end], "\t", " ")
+		ts := tokenize(flat)
+		put := func(p sheet.Property, iv sheet.Interval, x number.Found) {
+			q := sheet.Quantity{Interval: iv, Unit: "% vol", Printed: strings.TrimSpace(flat[x.Start:x.End])}
+			if within(iv, 0, 100) {
+				out[p] = append(out[p], fact(q, sureLabel, stretch{v.line, v.start + x.Start, v.start + x.End}))
+			}
+		}
+		read := false
+		for _, x := range number.Scan(flat, r.style) {
+			if !x.Unit.Zero() && x.Unit.Dim != number.Share || codeLike(flat, x) {
+				continue
+			}
+			if lo, single := x.Single(); !single && x.HasLo && x.HasHi {
+				put(sheet.LowerFlammable, sheet.Exactly(lo), x)
+				put(sheet.UpperFlammable, sheet.Exactly(x.Hi), x)
+				return
+			}
+			which := sheet.Property("")
+			for i := range ts {
+				if p, m := limitEnds.at(ts, i); m > 0 && ts[i].start < x.Start {
+					which = p
+				}
+			}
+			if which != "" {
+				put(which, x.Interval, x)
+				read = true
+			}
+		}
+		if read {
+			return
+		}
+		if state, ok := stateOf(v.text()); ok {
+			out[sheet.LowerFlammable] = append(out[sheet.LowerFlammable], said[sheet.Quantity](state, v))
+			out[sheet.UpperFlammable] = append(out[sheet.UpperFlammable], said[sheet.Quantity](state, v))
+			return
 		}
 	}
 }

@@ -24,7 +24,7 @@ var rateLabels = func() *phrases[rateKey] {
 	p.add(rateHealth, `health|health hazard|sante|gesundheit|salud|h|health hazards|peligro para la salud|danger pour la sante|riesgos para la salud`)
 	p.add(rateFire, `flammability|fire|fire hazard|inflammabilite|feu|incendie|entzundbarkeit|brandgefahr|inflamabilidad|incendio|f|flammability hazard|fuego|flammable`)
 	p.add(rateReact, `reactivity|instability|physical hazard|physical hazards|physical|reactivite|instabilite|reaktivitat|reactividad|inestabilidad|peligro fisico|r|i|physical instability|stability|danger physique|peligros fisicos|physical reactivity|reactivity hazard|ph|p`)
-	p.add(rateProtection, `personal protection|ppe|ppi|personal protective equipment|protection personnelle|protection individuelle|proteccion personal|protective equipment|pp|personal protection index`)
+	p.add(rateProtection, `personal protection|protection|ppe|ppi|personal protective equipment|protection personnelle|protection individuelle|proteccion personal|protective equipment|pp|personal protection index`)
 	p.add(rateSpecial, `special|special hazards|specific hazard|special hazard|special notice|other|special notice key|unusual|speciaux|especial`)
 	return p
 }()
@@ -148,10 +148,88 @@ func (r *reader) ratingFrom(all []int, k int, sys string, at int, ts []token) ra
 			return row
 		}
 	}
-	below := r.ratingBelow(all, k, sys, 8)
-	if below.count() >= 2 {
-		return below
+	if drawn := r.drawnDigits(all, k, sys); drawn.count() == 3 {
+		return drawn
 	}
+	own := d
+	below := r.ratingBelow(all, k, sys, 8)
+	if below.count() < 2 && own.count()+below.count() < 2 {
+		return own
+	}
+	for _, axis := range []struct {
+		key rateKey
+		v   int
+	}{{rateHealth, own.value.Health}, {rateFire, own.value.Flammability}, {rateReact, own.value.Instability}} {
+		if axis.v >= 0 { // "NFPA health hazard: 2" and the others on lines below
+			below.replace(axis.key, axis.v, own)
+		}
+	}
+	return below
+}
+
+// replace puts the value that own read for an axis in the place of another.
+func (d *ratingDraft) replace(key rateKey, v int, own ratingDraft) {
+	switch key {
+	case rateHealth:
+		d.value.Health, d.value.Chronic = v, own.value.Chronic
+	case rateFire:
+		d.value.Flammability = v
+	case rateReact:
+		d.value.Instability = v
+	}
+	d.from = append(d.from, own.from...)
+}
+
+// drawnDigits reads the fields of a drawn diamond: lines below the name that hold nothing but single digits. The topmost
+// is flammability, the leftmost health, the rightmost instability (NFPA 704, 2022, figure 4.3).
+func (r *reader) drawnDigits(all []int, k int, sys string) ratingDraft {
+	d := newRating(sys)
+	type digit struct {
+		v     int
+		x, y  float64
+		where stretch
+	}
+	var ds []digit
+	for _, j := range all[min(k+1, len(all)):min(len(all), k+6)] {
+		l := &r.lines[j]
+		ts := tokenize(l.Text)
+		plain := len(ts) > 0 && len(l.Text) < 16
+		for _, t := range ts {
+			if v, ok := rateDigit(t.text); ok {
+				b := l.BoxOf(t.start, t.end)
+				ds = append(ds, digit{v, (b.X0 + b.X1) / 2, (b.Y0 + b.Y1) / 2, stretch{l, t.start, t.end}})
+			} else if len(t.text) > 3 {
+				plain = false
+			}
+		}
+		if !plain {
+			for len(ds) > 0 && ds[len(ds)-1].where.line == l {
+				ds = ds[:len(ds)-1]
+			}
+			break
+		}
+	}
+	if len(ds) != 3 {
+		return d
+	}
+	top, left, right := 0, 0, 0
+	for i, x := range ds {
+		if x.y < ds[top].y-1 {
+			top = i
+		}
+		if x.x < ds[left].x {
+			left = i
+		}
+		if x.x > ds[right].x {
+			right = i
+		}
+	}
+	if top == left || top == right || left == right {
+		return d
+	}
+	d.set(rateHealth, ds[left].v, false, ds[left].where)
+	d.set(rateFire, ds[top].v, false, ds[top].where)
+	d.set(rateReact, ds[right].v, false, ds[right].where)
 	return d
 }
 

@@ -147,6 +147,14 @@ func (p *phrases[T]) at(ts []token, i int) (value T, n int) {
 	return value, 0
 }
 
+// start is at for the first token; it is 0 for no tokens.
+func (p *phrases[T]) start(ts []token) (value T, n int) {
+	if len(ts) == 0 {
+		return value, 0
+	}
+	return p.at(ts, 0)
+}
+
 // find finds the first wording anywhere in the tokens.
 func (p *phrases[T]) find(ts []token) (value T, from, n int) {
 	for i := range ts {

@@ -194,6 +194,13 @@ func (r *reader) dosesOfLine(l *layout.Line, flat string, marks []int, kinds []s
 				continue
 			}
 			words := flat[m:end]
+			from := 0
+			if k > 0 {
+				from = marks[k-1]
+			}
+			if in, ok := r.namedBefore(flat[from:m]); ok {
+				name, cas = in.Name.Value, in.CAS.Value
+			}
 			d := dose{measure: kinds[k], name: name, cas: cas, found: f, text: flat, at: stretch{l, f.Start, f.End}, route: route, words: words}
 			if rt := routeOf(fold(words)); rt != ghs.NoQualifier {
 				d.route = rt
@@ -209,6 +216,22 @@ func (r *reader) dosesOfLine(l *layout.Line, flat string, marks []int, kinds []s
 			break
 		}
 	}
+}
+
+// namedBefore finds the ingredient named last in a text.
+func (r *reader) namedBefore(text string) (in sheet.Ingredient, ok bool) {
+	low := " " + fold(text) + " "
+	best := -1
+	for _, x := range r.sheet.Composition.Ingredients {
+		have := fold(x.Name.Value)
+		if len(have) < 4 {
+			continue
+		}
+		if at := strings.LastIndex(low, " "+have+" "); at > best || at == best && at >= 0 && len(have) > len(fold(in.Name.Value)) {
+			in, ok, best = x, true, at
+		}
+	}
+	return in, ok
 }
 
 func (r *reader) nameOf(cas string) string {

@@ -33,7 +33,7 @@ const (
 
 var transportLabels = func() *phrases[trKey] {
 	p := &phrases[trKey]{}
-	p.add(trUN, `un number|un no|un id no|un na number|un number or id number|un|un id|un nummer|un id nr|numero onu|numero un|numero onu ou numero d identification|no onu|n onu|un nr|un identification number|un na|numero onu o numero de identificacion|onu|id number|un number id number|identification number|numero un na|un number s|numero de identificacion|un id number|dot numero un na|onu no|un na no|un id nummer|no un|un code|id no`)
+	p.add(trUN, `un number|un no|un id no|un na number|un number or id number|un id|un nummer|un id nr|numero onu|numero un|numero onu ou numero d identification|no onu|n onu|un nr|un identification number|numero onu o numero de identificacion|id number|un number id number|identification number|numero un na|un number s|numero de identificacion|un id number|dot numero un na|onu no|un na no|un id nummer|no un|un code|id no`)
 	p.add(trName, `un proper shipping name|proper shipping name|shipping name|dot proper shipping name|imdg proper shipping name|proper shipping name s|iata proper shipping name|us dot proper shipping name|designation officielle de transport de l onu|designation officielle de transport|nom d expedition|approprie nom d expedition|nom d expedition des nations unies|
 		ordnungsgemasse un versandbezeichnung|versandbezeichnung|bezeichnung des gutes|richtiger technischer name|designacion oficial de transporte de las naciones unidas|designacion oficial de transporte|nombre de envio|description|nombre apropiado para el transporte|designacion del transporte|un proper shipping name adr|designation officielle|technical name dot`)
 	p.add(trClass, `transport hazard class es|transport hazard class|hazard class|class|hazard class es|hazard class number and description|dot hazard class|imdg hazard class|class or division|icao class division|imdg class|primary hazard class|air class|classe s de danger pour le transport|classe de danger|classe|categorie de risque|classe de danger pour le transport|
@@ -212,13 +212,13 @@ func (t *transportReader) keyHead(l *layout.Line, fields []field[trKey]) bool {
 			}
 		}
 	}
-	telling := 0
+	telling := map[trKey]bool{}
 	for _, c := range cols {
 		if c.key != trOther {
-			telling++
+			telling[c.key] = true
 		}
 	}
-	if telling >= 3 || telling == 2 && len(cols) >= 3 {
+	if len(telling) >= 3 || len(telling) == 2 && len(cols) >= 3 {
 		t.vertical, t.columns = cols, nil
 		return true
 	}

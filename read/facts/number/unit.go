@@ -63,8 +63,8 @@ func buildUnits() []unitText {
 	c := Unit{Name: "°C", Dim: Temperature, Factor: 1}
 	f := Unit{Name: "°F", Dim: Temperature, Factor: 5.0 / 9, Offset: -160.0 / 9}
 	k := Unit{Name: "K", Dim: Temperature, Factor: 1, Offset: -273.15}
-	add(c, "°c", "ºc", "oc", "℃", "degc", "deg.c", "degreesc", "degreec", "degreescelsius", "degreecelsius", "celsius", "(c)", "˚c", "0c", "grados c", "gradosc", "°celsius", "c", "ᵒc", "ْc", "degreescentigrade", "° c", "degrésc", "gradc", "°(c)", "⁰c")
-	add(f, "°f", "ºf", "of", "℉", "degf", "deg.f", "degreesf", "degreef", "degreesfahrenheit", "degreefahrenheit", "fahrenheit", "(f)", "˚f", "°.f", "gradosf", "f", "ᵒf", "°fahrenheit", "degrésf", "°(f)", "⁰f", "0f")
+	add(c, "°c", "ºc", "oc", "◦c", "(°c)", "(ºc)", "(◦c)", "(℃)", "c°", "°.c", "℃", "degc", "deg.c", "degreesc", "degreec", "degreescelsius", "degreecelsius", "celsius", "(c)", "˚c", "0c", "grados c", "gradosc", "°celsius", "c", "ᵒc", "ْc", "degreescentigrade", "° c", "degrésc", "gradc", "°(c)", "⁰c")
+	add(f, "°f", "ºf", "of", "◦f", "(°f)", "(ºf)", "(◦f)", "(℉)", "f°", "℉", "degf", "deg.f", "degreesf", "degreef", "degreesfahrenheit", "degreefahrenheit", "fahrenheit", "(f)", "˚f", "°.f", "gradosf", "f", "ᵒf", "°fahrenheit", "degrésf", "°(f)", "⁰f", "0f")
 	add(k, "k", "kelvin", "°k")
 	p := func(name string, factor float64, texts ...string) {
 		add(Unit{Name: name, Dim: Pressure, Factor: factor}, texts...)
