@@ -112,7 +112,7 @@ func TestHarmonisedTableIsReadRowByRow(t *testing.T) {
 		"112-24-3": {"Acute Tox. 4 dermal H312", "Skin Corr. 1B H314", "Skin Sens. 1 H317", "Aquatic Chronic 3 H412"},
 		"111-76-2": {"Acute Tox. 3 inhalation_vapour H331", "Acute Tox. 4 oral H302", "Skin Irrit. 2 H315", "Eye Irrit. 2 H319"},
 		"95-47-6":  {"Flam. Liq. 3 H226"}, "106-42-3": {"Flam. Liq. 3 H226"},
-		"107-07-3": {"Carc. 1B H350", "STOT SE 3 narcotic H336", "STOT SE 3 respiratory H335"},
+		"107-07-3": {"STOT SE 3 narcotic H336", "STOT SE 3 respiratory H335"},
 		"55965-84-9": {"Acute Tox. 2 inhalation_dust H330", "Acute Tox. 2 dermal H310", "Acute Tox. 3 oral H301", "Skin Corr. 1C H314", "Eye Dam. 1 H318", "Skin Sens. 1A H317",
 			"Aquatic Acute 1 H400", "Aquatic Chronic 1 H410", "EUH071", "Skin Irrit. 2 H315", "Eye Irrit. 2 H319"},
 	} {
@@ -150,6 +150,9 @@ func TestHarmonisedTableIsReadRowByRow(t *testing.T) {
 	}
 	if s, _ = after.ByCAS("107-07-3"); s.Classifications[0].Note != "P" || s.Classifications[1].Note != "" {
 		t.Errorf("note P belongs to the carcinogen class alone: %+v", s.Classifications)
+	}
+	if got := hazards(s.ForRuleSet(ghs.EUCLP).Conditional); len(got) != 1 || got[0] != "Carc. 1B H350" {
+		t.Errorf("the class with note P is not conditional: %v", got)
 	}
 	s, _ = after.ByCAS("111-76-2")
 	if c := s.ForRuleSet(ghs.EUCLP).Official; len(c[0].ATE) != 1 || c[0].ATE[0].Value != 3 || len(c[1].ATE) != 1 || c[1].ATE[0].Value != 1200 {

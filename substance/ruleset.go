@@ -24,6 +24,10 @@ type Basis struct {
 	// Differing holds typical statements that disagree with Official, or with each other, on the same hazard.
 	Differing []Classification `json:"differing,omitempty"`
 
+	// Conditional holds official entries that depend on a constituent by a note (NoteText): a petroleum fraction is a
+	// carcinogen unless it holds less than 0.1 % benzene. They are not in Use; whoever uses the substance must ask.
+	Conditional []Classification `json:"conditional,omitempty"`
+
 	// Outside holds entries whose hazard the rule set does not know (aquatic hazards in the United States).
 	Outside []Classification `json:"outside,omitempty"`
 
@@ -86,6 +90,13 @@ func (s *Substance) ForRuleSet(rs ghs.RuleSet) Basis {
 	default:
 		b.Official, b.Binding = harmonised, annexVI(rs) && len(harmonised) > 0
 	}
+	b.Official = slices.DeleteFunc(b.Official, func(c Classification) bool {
+		if NoteText(c.Note) == "" {
+			return false
+		}
+		b.Conditional = append(b.Conditional, c)
+		return true
+	})
 	covered := map[key]Classification{}
 	for _, c := range b.Official {
 		covered[hazardKey(c)] = c
@@ -146,7 +157,7 @@ func (b *Basis) adapt() {
 		}
 		return out
 	}
-	b.Official, b.Typical, b.Differing = keep(b.Official), keep(b.Typical), keep(b.Differing)
+	b.Official, b.Typical, b.Differing, b.Conditional = keep(b.Official), keep(b.Typical), keep(b.Differing), keep(b.Conditional)
 }
 
 func adaptHazard(h ghs.Hazard, rs ghs.RuleSet) (ghs.Hazard, bool) {
@@ -191,6 +202,9 @@ func (b Basis) words(imported bool) string {
 	out := law + "; " + typical
 	if n := len(b.Differing); n > 0 {
 		out += fmt.Sprintf("; %d statements that differ", n)
+	}
+	if n := len(b.Conditional); n > 0 {
+		out += fmt.Sprintf("; %d official classes that depend on a constituent", n)
 	}
 	if recalled > 0 {
 		out += fmt.Sprintf("; %d of %d from memory", recalled, len(b.Use()))

@@ -1,6 +1,7 @@
 package substance
 
 import (
+	"strings"
 	"testing"
 	"time"
 
@@ -194,6 +195,54 @@ func TestRuleSetKeepsOfficialAndTypicalApart(t *testing.T) {
 		if b.Statement == "" || len(b.Use()) == 0 {
 			t.Errorf("%s: %+v", rs, b)
 		}
+	}
+}
+
+// Note P of Annex VI: a petroleum fraction with less than 0.1 % benzene is neither carcinogen nor mutagen; the entry says
+// so and is kept apart, and the aspiration hazard stays.
+func TestPetroleumFractionsDependOnBenzene(t *testing.T) {
+	s, _ := Embedded().ByCAS("64742-48-9")
+	b := s.ForRuleSet(ghs.EUCLP)
+	if got := hazards(b.Conditional); len(got) != 2 || got[0] != "Muta. 1B H340" || got[1] != "Carc. 1B H350" {
+		t.Errorf("conditional: %v", got)
+	}
+	if got := hazards(b.Official); len(got) != 1 || got[0] != "Asp. Tox. 1 H304" {
+		t.Errorf("official: %v", got)
+	}
+	for _, c := range b.Use() {
+		if c.Hazard.Class() == ghs.Carcinogenicity || c.Hazard.Class() == ghs.GermCellMutagenicity {
+			t.Errorf("%s is used without its condition", c.Hazard)
+		}
+	}
+	if !strings.Contains(NoteText(b.Conditional[0].Note), "0.1 % benzene") || NoteText("C") != "" {
+		t.Error("the condition is not said")
+	}
+}
+
+func TestStricterStatements(t *testing.T) {
+	source := Source{Text: "test"}
+	s := &Substance{CAS: "67-64-1", Classifications: []Classification{
+		{Authority: Harmonised, Hazard: ghs.SkinIrrit2, Code: "H315", Source: source},
+		{Authority: Harmonised, Hazard: ghs.AcuteTox4Oral, Code: "H302", Source: source},
+		{Authority: Notified, Hazard: ghs.SkinCorr1B, Code: "H314", Source: source},
+		{Authority: Notified, Hazard: ghs.AcuteTox4Dermal, Code: "H312", Source: source},
+		{Authority: Supplier, Hazard: ghs.AcuteTox3Dermal, Code: "H311", Source: source},
+		{Authority: Supplier, NotClassified: true, Source: source},
+		{Authority: Notified, Hazard: ghs.EyeIrrit2A, Code: "H319", Source: source},
+		{Authority: Notified, Hazard: ghs.AquaticChronic2, Code: "H411", Source: source},
+	}}
+	eu, us := s.ForRuleSet(ghs.EUCLP), s.ForRuleSet(ghs.USHCS2024)
+	if got := hazards(eu.Stricter()); len(got) != 2 || got[0] != "Skin Corr. 1B H314" || got[1] != "Acute Tox. 3 dermal H311" {
+		t.Errorf("stricter: %v", got)
+	}
+	if got := hazards(eu.Typical); len(got) != 3 || got[0] != "Acute Tox. 4 dermal H312" || got[1] != "Eye Irrit. 2 H319" {
+		t.Errorf("typical in the EU: %v (2A is 2 there)", got)
+	}
+	if len(us.Outside) != 1 || us.Outside[0].Hazard != ghs.AquaticChronic2 || us.Binding {
+		t.Errorf("outside in the United States: %+v", us.Outside)
+	}
+	if none := (&Substance{}).ForRuleSet(ghs.EUCLP); none.Binding || !strings.Contains(none.Statement, "no official entry") {
+		t.Errorf("a substance without entries: %+v", none)
 	}
 }
 
