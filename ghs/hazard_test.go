@@ -162,6 +162,40 @@ func TestParseHazard(t *testing.T) {
 	}
 }
 
+// Lists as sections 2 and 3 print them (common practice).
+func TestFindHazards(t *testing.T) {
+	for text, want := range map[string]string{
+		"Skin Irrit. 2, H315; Eye Irrit. 2, H319; Skin Sens. 1, H317":                                            "Skin Irrit. 2|Eye Irrit. 2|Skin Sens. 1",
+		"Acute Tox. 4 - H302 Skin Irrit. 2 - H315 Eye Dam. 1 - H318 STOT RE 2 -":                                 "Acute Tox. 4 oral|Skin Irrit. 2|Eye Dam. 1|STOT RE 2",
+		"Acute Tox. 4 (Oral), Acute Tox. 4 (Dermal); Aquatic Chronic 1 (M=10)":                                   "Acute Tox. 4 oral|Acute Tox. 4 dermal|Aquatic Chronic 1",
+		"Allergène cutané, catégorie 1, Irritation oculaire, catégorie 2, STOT, exposition répétée, catégorie 2": "Skin Sens. 1|Eye Irrit. 2|STOT RE 2",
+		"Flammable liquids Category 3; Category 2 skin irritation":                                               "Flam. Liq. 3|Skin Irrit. 2",
+		"Acute Tox. 3 (inhalation); Carc. 1B":                                                                    "Acute Tox. 3 inhalation_gas Acute Tox. 3 inhalation_vapour Acute Tox. 3 inhalation_dust|Carc. 1B",
+		"Lact. H362; Repr. 2, H361d":                                                                             "Lact.|Repr. 2",
+		"STOT SE 3; H335, STOT SE 3; H336":                                                                       "STOT SE 3 respiratory|STOT SE 3 narcotic",
+		"no skin irritation was seen in the test":                                                                "",
+		"Results of PBT and vPvB assessment":                                                                     "",
+		"WHMIS Classification: Class B, Division 2 - Flammable Liquids":                                          "",
+		"Ätz-/Reizwirkung auf die Haut, Kategorie 2":                                                             "Skin Irrit. 2",
+	} {
+		var got []string
+		for _, hit := range FindHazards(text) {
+			var names []string
+			for _, h := range hit.Readings {
+				names = append(names, h.String())
+			}
+			got = append(got, strings.Join(names, " "))
+		}
+		if strings.Join(got, "|") != want {
+			t.Errorf("%q: got %q, want %q", text, strings.Join(got, "|"), want)
+		}
+	}
+	text := "x; Eye Irrit. 2, H319"
+	if hits := FindHazards(text); len(hits) != 1 || text[hits[0].Start:hits[0].End] != "Eye Irrit. 2" {
+		t.Errorf("places: %v", hits)
+	}
+}
+
 // What leaves the hazard open is not guessed.
 func TestParseHazardOpen(t *testing.T) {
 	for text, want := range map[string]int{

@@ -1,6 +1,7 @@
 package ghs
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 	"unicode"
@@ -37,24 +38,50 @@ func fold(s string) string {
 	return strings.TrimSpace(b.String())
 }
 
-// tokens are the words and numbers of folded text. A dot between digits stays ("1.4"), every other mark separates.
-func tokens(s string) []string {
-	s = fold(s)
-	isDigit := func(i int) bool { return i >= 0 && i < len(s) && s[i] >= '0' && s[i] <= '9' }
-	var out []string
+// word is a word or number of a text, folded, with the bytes it stands in.
+type word struct {
+	text       string
+	start, end int
+}
+
+// tokenise splits a text into folded words and numbers. A dot between digits stays ("1.4"), every other mark separates.
+func tokenise(s string) []word {
+	var out []word
+	var b strings.Builder
 	start := -1
-	for i, r := range s {
-		keep := unicode.IsLetter(r) || unicode.IsDigit(r) || (r == '.' && isDigit(i-1) && isDigit(i+1))
-		if keep && start < 0 {
-			start = i
-		}
-		if !keep && start >= 0 {
-			out = append(out, s[start:i])
+	flush := func(end int) {
+		if start >= 0 {
+			out = append(out, word{b.String(), start, end})
+			b.Reset()
 			start = -1
 		}
 	}
-	if start >= 0 {
-		out = append(out, s[start:])
+	for i, r := range s {
+		switch {
+		case unicode.IsLetter(r) || unicode.IsDigit(r) || r == '.' && digitAt(s, i-1) && digitAt(s, i+1):
+			if start < 0 {
+				start = i
+			}
+			if f := foldRune(r); f != "" {
+				b.WriteString(f)
+			} else {
+				b.WriteRune(unicode.ToLower(r))
+			}
+		case unicode.Is(unicode.Mn, r): // an accent set apart from its letter
+		default:
+			flush(i)
+		}
+	}
+	flush(len(s))
+	return out
+}
+
+func digitAt(s string, i int) bool { return i >= 0 && i < len(s) && isDigit(s[i]) }
+
+func texts(t []word) []string {
+	out := make([]string, len(t))
+	for i := range t {
+		out[i] = t[i].text
 	}
 	return out
 }
@@ -75,7 +102,7 @@ func (v *vocabulary) loadAliases() error {
 	}
 	seen := map[string]bool{}
 	add := func(name, key string, class Class) {
-		t := tokens(name)
+		t := texts(tokenise(name))
 		id := strings.Join(t, " ")
 		if len(t) > 0 && !seen[id] {
 			seen[id] = true
@@ -102,37 +129,62 @@ func (v *vocabulary) loadAliases() error {
 			}
 		}
 	}
+	v.byFirst = map[string][]int{}
 	slices.SortStableFunc(v.aliases, func(a, b alias) int {
-		if d := len(strings.Join(b.tokens, "")) - len(strings.Join(a.tokens, "")); d != 0 {
-			return d
-		}
-		return strings.Compare(strings.Join(a.tokens, " "), strings.Join(b.tokens, " "))
+		return cmp.Or(cmp.Compare(a.letters(), b.letters())*-1, slices.Compare(a.tokens, b.tokens))
 	})
+	for i, a := range v.aliases {
+		v.byFirst[a.tokens[0]] = append(v.byFirst[a.tokens[0]], i)
+	}
 	return nil
 }
 
-// findAlias finds the longest name of a class among the tokens and where it stands.
-func findAlias(t []string) (a alias, from, to int, ok bool) {
-	for _, a := range words.aliases {
-		for i := 0; i+len(a.tokens) <= len(t); i++ {
-			if slices.Equal(t[i:i+len(a.tokens)], a.tokens) {
-				return a, i, i + len(a.tokens), true
-			}
+func (a alias) letters() int {
+	n := 0
+	for _, t := range a.tokens {
+		n += len(t)
+	}
+	return n
+}
+
+// aliasAt finds the longest name of a class that begins at token i.
+func aliasAt(t []word, i int) (alias, bool) {
+	for _, k := range words.byFirst[t[i].text] {
+		a := words.aliases[k]
+		if i+len(a.tokens) > len(t) {
+			continue
+		}
+		same := true
+		for j, w := range a.tokens {
+			same = same && t[i+j].text == w
+		}
+		if same {
+			return a, true
 		}
 	}
-	return alias{}, 0, 0, false
+	return alias{}, false
+}
+
+// findAlias finds the longest name of a class among the tokens and where it stands.
+func findAlias(t []word) (best alias, from, to int, ok bool) {
+	for i := range t {
+		if a, found := aliasAt(t, i); found && a.letters() > best.letters() {
+			best, from, to, ok = a, i, i+len(a.tokens), true
+		}
+	}
+	return best, from, to, ok
 }
 
 // ParseClass reads the name of a hazard class, short or long, in any language carried, with or without a category.
 func ParseClass(s string) (Class, bool) {
-	a, _, _, ok := findAlias(withoutFillers(tokens(s)))
+	a, _, _, ok := findAlias(withoutFillers(tokenise(s)))
 	return a.class, ok
 }
 
 // ParseHazard reads a hazard as sheets print it: "Skin Corr. 1B", "Skin corrosion/irritation - Category 1B", "Category 2
 // skin irritation", "Acute toxicity, oral (Category 4)", "Carc. 2 inhalation". It is false when the text names no hazard
 // or leaves open which one: acute toxicity without route, or by inhalation without saying gas, vapour or dust and mist.
-// Readings lists what such a text may mean.
+// See Readings for what such a text may mean.
 func ParseHazard(s string) (Hazard, bool) {
 	r := Readings(s)
 	if len(r) != 1 {
@@ -142,46 +194,158 @@ func ParseHazard(s string) (Hazard, bool) {
 }
 
 // Readings lists every hazard that the text may mean, none when it names none: "Acute Tox. 4 inhalation" may be gas,
-// vapour, or dust or mist.
+// vapour, or dust or mist. A text that names several classes is read as the one named at most length; see FindHazards.
 func Readings(s string) []Hazard {
 	if h, ok := words.byName[s]; ok {
 		return []Hazard{h}
 	}
-	all := tokens(s)
+	all := tokenise(s)
+	if foreignScheme(all) {
+		return nil
+	}
 	t := withoutFillers(all)
 	a, from, to, ok := findAlias(t)
 	if !ok {
 		return nil
 	}
-	rest := slices.Concat(t[to:], reversed(t[:from]))
-	exact := matching(a, rest, false)
-	if len(exact) == 0 {
-		exact = matching(a, rest, true)
+	return readingsOf(a, t[to:], t[:from], all)
+}
+
+// readingsOf lists the hazards of the class named whose category stands after the name or else before it.
+func readingsOf(a alias, after, before, said []word) []Hazard {
+	rest := append(texts(after), reversed(texts(before))...)
+	hs := matching(a, rest, false)
+	if len(hs) == 0 {
+		hs = matching(a, rest, true)
 	}
-	return narrow(exact, all)
+	return narrow(hs, texts(said))
+}
+
+// HazardHit is a hazard found in a longer text: what it may be, and the bytes of the text from its name to the end of its
+// category.
+type HazardHit struct {
+	Readings   []Hazard
+	Start, End int
+}
+
+// FindHazards finds the hazards listed in a text, left to right: "Skin Irrit. 2, H315; Eye Irrit. 2, H319; Acute Tox. 4
+// (oral)". A class counts only with its category; a class without categories only where it stands as an item of its own.
+func FindHazards(s string) []HazardHit {
+	t := withoutFillers(tokenise(s))
+	if foreignScheme(t) {
+		return nil
+	}
+	type named struct {
+		alias
+		from, to int
+	}
+	var names []named
+	for i := 0; i < len(t); i++ {
+		if a, ok := aliasAt(t, i); ok {
+			names = append(names, named{a, i, i + len(a.tokens)})
+			i += len(a.tokens) - 1
+		}
+	}
+	var out []HazardHit
+	low := 0
+	for k, n := range names {
+		high := len(t)
+		if k+1 < len(names) {
+			high = names[k+1].from
+		}
+		after, before := t[n.to:high], t[low:n.from]
+		hs, at := withCategory(n.alias, after, before)
+		if at < 0 && !standsAlone(s, t[n.from].start, t[n.to-1].end) {
+			continue
+		}
+		hit := HazardHit{narrow(hs, texts(t[n.from:high])), t[n.from].start, t[n.to-1].end}
+		low = n.to
+		switch {
+		case at >= 0 && at < len(after):
+			hit.End = after[at].end
+			low = n.to + at + 1
+		case at >= 0:
+			hit.Start = before[len(before)-1-(at-len(after))].start
+		}
+		if len(hit.Readings) > 0 {
+			out = append(out, hit)
+		}
+	}
+	return out
+}
+
+// nearby is how many words may stand between the name of a class and its category.
+const nearby = 6
+
+// withCategory finds the category nearest to the name of a class, after it or directly before it. The place counts through
+// the words after and then back through those before; -1 when the hazards have no category.
+func withCategory(a alias, after, before []word) ([]Hazard, int) {
+	rest := texts(after[:min(len(after), nearby)])
+	for i, w := range rest {
+		if hs := ofCategory(a, w); len(hs) > 0 {
+			return hs, i
+		}
+	}
+	if n := len(before); n > 0 {
+		if hs := ofCategory(a, before[n-1].text); len(hs) > 0 {
+			return hs, len(after)
+		}
+	}
+	return matching(a, nil, false), -1
+}
+
+// ofCategory lists the hazards of the category in the part named, or else in its class.
+func ofCategory(a alias, category string) []Hazard {
+	for _, wholeClass := range []bool{false, true} {
+		var out []Hazard
+		for i, r := range words.hazards {
+			if i > 0 && r.class == a.class && (r.part == a.part || wholeClass) && r.category != "" && strings.EqualFold(r.category, category) {
+				out = append(out, Hazard(i))
+			}
+		}
+		if len(out) > 0 {
+			return out
+		}
+	}
+	return nil
+}
+
+// standsAlone tells whether a name is an item of its own: nothing but marks around it up to the next item or a code.
+func standsAlone(s string, start, end int) bool {
+	before := strings.TrimRight(s[:start], " \t")
+	after := strings.TrimLeft(s[end:], " \t.)")
+	begins := before == "" || strings.ContainsRune(";,:|/+•·–—-(\n", lastRune(before))
+	ends := after == "" || strings.ContainsRune(";,|/+(–—-\n", firstRune(after)) || len(ParseCodes(after[:min(len(after), 8)])) > 0
+	return begins && ends
+}
+
+// foreignScheme tells whether the text speaks of the Canadian classes before GHS ("Class B, Division 2").
+func foreignScheme(t []word) bool {
+	return slices.ContainsFunc(t, func(w word) bool { return w.text == "whmis" || w.text == "simdut" })
 }
 
 // fillers are words that stand between the name of a class and its category and carry nothing.
 var fillers = map[string]bool{
-	"category": true, "categories": true, "cat": true, "hazard category": true, "kategorie": true, "kat": true, "categorie": true,
-	"categoria": true, "class": true, "type": true, "typ": true, "tipo": true, "division": true, "unterklasse": true, "subcategory": true,
+	"category": true, "categories": true, "cat": true, "kategorie": true, "kat": true, "categorie": true, "categoria": true,
+	"class": true, "type": true, "typ": true, "tipo": true, "division": true, "unterklasse": true, "subcategory": true,
 	"sub": true, "unterkategorie": true, "gefahrenkategorie": true, "div": true, "group": true, "ghs": true,
 }
 
-func withoutFillers(t []string) []string {
-	out := make([]string, 0, len(t))
+// withoutFillers leaves out the fillers, reads l and I after one as 1, and joins "1 B" and "Cat1B".
+func withoutFillers(t []word) []word {
+	out := make([]word, 0, len(t))
 	for i, w := range t {
-		afterWord := i > 0 && fillers[t[i-1]]
 		switch {
-		case fillers[w]:
+		case fillers[w.text]:
 			continue
-		case afterWord && len(w) <= 2:
-			w = strings.NewReplacer("l", "1", "i", "1").Replace(w) // a 1 read as l or I
-		case strings.HasPrefix(w, "cat") && len(w) <= 5 && len(w) > 3 && w[3] >= '1' && w[3] <= '5':
-			w = w[3:] // "Cat1B"
+		case i > 0 && fillers[t[i-1].text] && len(w.text) <= 2:
+			w.text = strings.NewReplacer("l", "1", "i", "1").Replace(w.text)
+		case strings.HasPrefix(w.text, "cat") && len(w.text) <= 5 && len(w.text) > 3 && w.text[3] >= '1' && w.text[3] <= '5':
+			w.text = w.text[3:]
 		}
-		if n := len(out); n > 0 && len(w) == 1 && w[0] >= 'a' && w[0] <= 'c' && len(out[n-1]) == 1 && out[n-1][0] >= '1' && out[n-1][0] <= '2' {
-			out[n-1] += w // "1 B"
+		if n := len(out); n > 0 && len(w.text) == 1 && w.text[0] >= 'a' && w.text[0] <= 'c' && (out[n-1].text == "1" || out[n-1].text == "2") {
+			out[n-1].text += w.text
+			out[n-1].end = w.end
 			continue
 		}
 		out = append(out, w)
@@ -190,9 +354,8 @@ func withoutFillers(t []string) []string {
 }
 
 func reversed(t []string) []string {
-	r := slices.Clone(t)
-	slices.Reverse(r)
-	return r
+	slices.Reverse(t)
+	return t
 }
 
 // matching lists the hazards of the part named (or, with wholeClass, of its class) whose category is the first category

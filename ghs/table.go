@@ -43,6 +43,7 @@ type vocabulary struct {
 	classes []classRow // indexed by Class; row 0 is NoClass
 	parts   map[string]part
 	aliases []alias
+	byFirst map[string][]int // places in aliases, longest first, by the first word
 }
 
 var words = mustLoadVocabulary()
