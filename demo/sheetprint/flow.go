@@ -129,6 +129,8 @@ func (f *flow) block(b block) {
 		f.subhead(b)
 	case table:
 		f.table(b)
+	case pictos:
+		f.pictos(b)
 	case ratings:
 		f.ratings(b)
 	}

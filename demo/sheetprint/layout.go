@@ -45,6 +45,7 @@ type Layout struct {
 	IngredientList bool // ingredients as lines instead of a table
 	CodesOnly      bool // ingredient column holds H codes without class names
 	Pictograms     PictogramStyle
+	GreySymbols    bool // pictograms without red, as printed on a black printer
 	Ratings        RatingStyle
 	RatingsFirst   bool // ratings in section 2 instead of 16
 	FullText       bool // legend of H statements in section 16
@@ -303,7 +304,8 @@ func NewLayout(number int, rules ghs.RuleSet, lang ghs.Lang, seed uint64) (Layou
 	l := Layout{Number: number, Name: families[number-1].name, Seed: seed, Size: 9, Columns: 1}
 	l.Ink = pick(rng, [][3]int{{0, 0, 0}, {20, 50, 110}, {120, 20, 30}, {10, 90, 70}, {70, 70, 70}})
 	l.Letter = rules != ghs.EUCLP && rules != ghs.GBCLP
-	l.Pictograms = pick(rng, []PictogramStyle{NamedPictograms, CodedPictograms})
+	l.Pictograms = pick(rng, []PictogramStyle{NamedPictograms, CodedPictograms, DrawnPictograms, DrawnPictograms, BitmapPictograms, BitmapPictograms})
+	l.GreySymbols = rng.IntN(6) == 0
 	l.HStyle = pick(rng, []StatementStyle{CodePhrase, CodePhrase, CodePhrase, CodeColon, CodeColon, PhraseCode, PhraseOnly, CodesJoined})
 	l.PStyle = pick(rng, []StatementStyle{CodePhrase, CodePhrase, CodeColon, CodeOnly})
 	l.Classes = pick(rng, []ClassStyle{ClassShort, ClassLong, ClassTabled})
