@@ -197,6 +197,9 @@ func (c *compiler) sumTerms(r *RuleRow, pieces []piece, bound, cutoff float64) [
 	skinOrEye := !isStatement(r.Result) && isSkinOrEye(hazardNamed(r.Result))
 	for i := range c.m.Ingredients {
 		in := &c.m.Ingredients[i]
+		if r.Kind == "sum" && !in.is(r.Which) {
+			continue
+		}
 		weight, because := in.pieceWeight(pieces)
 		specific, has := c.specificLimit(i, r.Result, weight, bound)
 		switch {

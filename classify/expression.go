@@ -177,6 +177,13 @@ func (m *Mixture) evalFact(c string) (v truth, words string, measured bool) {
 			}
 		}
 		return no, "it is not a " + object, false
+	case "tested":
+		for _, h := range m.Tested.Hazards.All() {
+			if strings.HasPrefix(h.String(), object) {
+				return yes, "tested on the mixture: " + h.String(), true
+			}
+		}
+		return no, "not found by test to be " + object, false
 	case "public":
 		return truthOf(m.ForPublic == (object == "yes")), map[bool]string{true: "sold to the public", false: "not sold to the public"}[m.ForPublic], false
 	case "reserve":

@@ -81,14 +81,14 @@ func (c *compiler) order() {
 	}
 }
 
-// compareOutcomes orders by class, then route or effect, then severity, then the standard's own order. Skin Corr. 1
-// without a subcategory comes after its subcategories: they say more.
+// compareOutcomes orders by class, then route or effect, then severity, then the standard's own order. Skin Corr. 1 and
+// Eye Irrit. 2 without a subcategory come after their subcategories: those say more.
 func compareOutcomes(a, b ghs.Hazard) int {
 	ga, gb := groupOf(a), groupOf(b)
 	if d := cmp.Or(cmp.Compare(ga.class, gb.class), cmp.Compare(ga.qualifier, gb.qualifier)); d != 0 {
 		return d
 	}
-	for _, plain := range [...]ghs.Hazard{ghs.SkinCorr1} {
+	for _, plain := range [...]ghs.Hazard{ghs.SkinCorr1, ghs.EyeIrrit2} {
 		if a == plain && strings.HasPrefix(b.String(), a.String()) && a != b {
 			return 1
 		}

@@ -98,7 +98,6 @@ type settled struct {
 	class     ghs.Class
 	qualifier ghs.Qualifier
 	standing  Standing
-	hazard    ghs.Hazard // the category given, when one is
 	why       string
 	clause    string
 }

@@ -12,6 +12,7 @@ const (
 	PropNonAdditive       = "non_additive"                // corrosive or irritant to which adding up does not apply (aldehyde, phenol, surfactant …)
 	PropAverageMolarMass  = "average_molar_mass"          // g/mol
 	PropAerodynamicUM     = "aerodynamic_diameter_um_max" // particles of at most this aerodynamic diameter, µm
+	PropParticleSizeUM    = "particle_size_um_max"        // particles of at most this size, µm
 	PropIsocyanate        = "isocyanate"                  // is an isocyanate, monomeric or not
 	PropEpoxy             = "epoxy"                       // is an epoxy constituent
 	PropHydrogenPeroxide  = "hydrogen_peroxide"           // is hydrogen peroxide
@@ -33,7 +34,7 @@ const (
 
 // PropertyNames lists the properties that rules ask for.
 func PropertyNames() []string {
-	return []string{PropPH, PropNonAdditive, PropAverageMolarMass, PropAerodynamicUM, PropIsocyanate, PropEpoxy, PropHydrogenPeroxide,
+	return []string{PropPH, PropNonAdditive, PropAverageMolarMass, PropAerodynamicUM, PropParticleSizeUM, PropIsocyanate, PropEpoxy, PropHydrogenPeroxide,
 		PropTitaniumDioxide, PropLeadPct, PropCadmiumPct, PropChromium6Pct, PropActiveChlorinePct, PropHalogenated, PropWorkplaceLimit,
 		PropHeatKJG, PropFlammableTc, PropNitrogenK, PropOxygenC, PropEC50, PropNOEC, PropRapidlyDegradable}
 }

@@ -43,7 +43,7 @@ var kindTitles = []struct{ kind, title, text string }{
 var propertyText = map[string]string{
 	PropPH: "pH of the ingredient as it is added; ≤ 2 is a strong acid, ≥ 11.5 a strong base", PropNonAdditive: "1: corrosive or irritant to which adding up does not apply (aldehydes, phenols, surfactants, inorganic salts)",
 	PropAverageMolarMass: "average molar mass, g/mol", PropAerodynamicUM: "particles of at most this aerodynamic diameter, µm",
-	PropIsocyanate: "1: an isocyanate (also seen from the name)", PropEpoxy: "1: an epoxy constituent (also seen from the name)", PropHydrogenPeroxide: "1: hydrogen peroxide (also seen from the CAS number)",
+	PropParticleSizeUM: "particles of at most this size, µm", PropIsocyanate: "1: an isocyanate (also seen from the name)", PropEpoxy: "1: an epoxy constituent (also seen from the name)", PropHydrogenPeroxide: "1: hydrogen peroxide (also seen from the CAS number)",
 	PropTitaniumDioxide: "1: titanium dioxide (also seen from the CAS number)", PropLeadPct: "lead in the ingredient, %", PropCadmiumPct: "cadmium in the ingredient, %",
 	PropChromium6Pct: "soluble chromium(VI) in the ingredient, %", PropActiveChlorinePct: "active chlorine in the ingredient, %", PropHalogenated: "1: a halogenated hydrocarbon",
 	PropWorkplaceLimit: "1: has a workplace exposure limit of the Union", PropHeatKJG: "chemical heat of combustion, kJ/g", PropFlammableTc: "flammable gas: Tc of ISO 10156, %",

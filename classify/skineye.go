@@ -12,7 +12,8 @@ import (
 //
 //	cascade  1A when 1A reaches the limit, else 1B when 1A+1B does, else 1C when 1A+1B+1C does; plain category 1 when
 //	         a relevant ingredient has no subcategory
-//	pure     a subcategory only when it alone reaches the limit, else plain category 1
+//	pure     a subcategory only when it alone reaches the limit and no other corrosive ingredient is there, else plain
+//	         category 1
 //	none     plain category 1
 func (c *compiler) compileSkinCascade() {
 	r := c.t.first("skin-cascade", "")
@@ -33,6 +34,9 @@ func (c *compiler) compileSkinCascade() {
 			continue
 		}
 		a := alternative(r, corrosiveSum(r, terms, members))
+		if others := c.otherCorrosives(sub); r.Input == "pure" && len(others) > 0 {
+			a.AllOf = append(a.AllOf, Condition{Terms: others, Cmp: AtMost, Bound: 0, What: "corrosive ingredients that are not " + sub.String(), Unit: "%"})
+		}
 		if r.Input == "cascade" && len(plain) > 0 {
 			a.AllOf = append(a.AllOf, Condition{Terms: plain, Cmp: AtMost, Bound: 0, What: "relevant ingredients of Skin Corr. 1 without a subcategory", Unit: "%"})
 		}
@@ -88,6 +92,17 @@ func (c *compiler) plainTerms(r *RuleRow) []Term {
 	return terms
 }
 
+// otherCorrosives are the corrosive ingredients that are not of the subcategory, whatever their share.
+func (c *compiler) otherCorrosives(sub ghs.Hazard) []Term {
+	var terms []Term
+	for i := range c.m.Ingredients {
+		if hit := c.m.Ingredients[i].Hazards.Intersect(hazardGroups()["Skin Corr. *"]); !hit.Empty() && !hit.Has(sub) {
+			terms = append(terms, Term{Ingredient: i, Weight: 1, Because: "is " + hit.All()[0].String()})
+		}
+	}
+	return terms
+}
+
 // unweighted is the terms with weight 1: the plain percentage of the ingredients.
 func unweighted(terms []Term) []Term {
 	plain := append([]Term(nil), terms...)
@@ -98,7 +113,7 @@ func unweighted(terms []Term) []Term {
 }
 
 // compileEyeIrritants gives eye irritation from added ingredients. Where the law has 2A and 2B the mixture is 2B when
-// every relevant ingredient is, and 2A otherwise.
+// every relevant ingredient is, and 2A otherwise; in Canada it is plainly 2 unless all are of one subcategory.
 func (c *compiler) compileEyeIrritants() {
 	r := c.t.first("eye-irritant", "")
 	pieces, err := parseSum(r.Input)
@@ -111,6 +126,10 @@ func (c *compiler) compileEyeIrritants() {
 	}
 	c.p.Quantities = append(c.p.Quantities, Quantity{Name: r.Number, Unit: "%", Terms: terms})
 	sum := Condition{Terms: terms, Cmp: compareOf(r.Op), Bound: r.limit(), What: sumWords(pieces), Unit: "%"}
+	if r.Which == "pure" {
+		c.pureEyeIrritants(r, sum)
+		return
+	}
 	worse := c.moreThan2B(terms)
 	switch {
 	case r.Which != "2A 2B" || len(worse) == len(terms):
@@ -124,6 +143,35 @@ func (c *compiler) compileEyeIrritants() {
 		other.Cmp = AtMost
 		c.give(ghs.EyeIrrit2B, alternative(r, sum, other))
 	}
+}
+
+// pureEyeIrritants gives 2A or 2B when ingredients of that subcategory alone reach the limit and no other eye irritant
+// is there, and else plain category 2.
+func (c *compiler) pureEyeIrritants(r *RuleRow, sum Condition) {
+	for _, sub := range []ghs.Hazard{ghs.EyeIrrit2A, ghs.EyeIrrit2B} {
+		alone := Condition{Cmp: sum.Cmp, Bound: sum.Bound, What: "sum of " + sub.String(), Unit: "%"}
+		others := Condition{Cmp: AtMost, Bound: 0, What: "eye irritants that are not " + sub.String(), Unit: "%"}
+		for _, t := range sum.Terms {
+			hit := c.m.Ingredients[t.Ingredient].Hazards.Intersect(hazardGroups()["Eye Irrit. *"])
+			switch {
+			case hit.Has(sub):
+				t.Weight = min(t.Weight, 1)
+				alone.Terms = append(alone.Terms, t)
+			case !hit.Empty():
+				t.Weight, t.Cutoff = 1, 0
+				others.Terms = append(others.Terms, t)
+			}
+		}
+		if len(alone.Terms) == 0 {
+			continue
+		}
+		a := alternative(r, alone)
+		if len(others.Terms) > 0 {
+			a.AllOf = append(a.AllOf, others)
+		}
+		c.give(sub, a)
+	}
+	c.give(ghs.EyeIrrit2, alternative(r, sum))
 }
 
 // moreThan2B are the terms of ingredients that are not Eye Irrit. 2B only, with weight 1.
