@@ -54,6 +54,7 @@ func Catalogue() []Check {
 		checkRangeWide(),
 		checkSecretRange(),
 		checkIdentityMissing(),
+		checkSecretClassMissing(),
 		checkIngredientTwice(),
 		checkIngredientClassMissing(),
 		checkIngredientCode(),
@@ -70,6 +71,8 @@ func Catalogue() []Check {
 		checkSupplementMissing(),
 		checkUnknownToxicity(),
 		checkRemainder(),
+
+		checkVomitingAdvised(),
 
 		checkFlashBelowClass(),
 		checkFlashAboveClass(),

@@ -32,7 +32,7 @@ func checkDeclarationImpossible() Check {
 				e.Cannot("the proof was not finished: " + err.Error())
 				return
 			}
-			if p.Status == classify.Consistent {
+			if p.Status != classify.Contradicted && p.Status != classify.NeedsRemainder {
 				return
 			}
 			if slices.ContainsFunc(p.Clash, func(s classify.Statement) bool { return leftOpen(s.Hazard) || c.environmentUnasked(s.Hazard) }) {

@@ -1,5 +1,7 @@
 package audit
 
+import "strings"
+
 func checkIdentityMissing() Check {
 	return Check{
 		ID: "identity-missing", Title: "An ingredient without number and without a claim of trade secret", Group: Section3, Kinds: []Kind{Gap}, Harm: HarmLasting,
@@ -10,7 +12,7 @@ func checkIdentityMissing() Check {
 		Do:       "Treat it as the worst of its kind.",
 		Run: func(c *Case, e *Emit) {
 			for _, ing := range c.Sheet.Composition.Ingredients {
-				if ing.CAS.Known() || ing.EC.Known() || ing.Index.Known() || ing.REACH.Known() || (ing.Secret.Known() && ing.Secret.Value) {
+				if statedFor(ing, c.RuleSet).Empty() && !hasAny(strings.ToLower(ing.Name.Value), "proprietary", "blend", "confidential", "secret") || ing.CAS.Known() || ing.EC.Known() || ing.Index.Known() || ing.REACH.Known() || (ing.Secret.Known() && ing.Secret.Value) {
 					continue
 				}
 				e.Report(Fault{

@@ -7,7 +7,7 @@ import (
 
 func checkIngredientClassMissing() Check {
 	return Check{
-		ID: "ingredient-class-missing", Title: "Ingredients without a classification", Group: Section3, Kinds: []Kind{Gap}, Harm: HarmLasting,
+		ID: "ingredient-class-missing", Title: "Ingredients without a classification", Group: Section3, Kinds: []Kind{Gap, Note}, Harm: HarmLasting,
 		Could:    "Nobody can see which ingredient makes the product hazardous.",
 		Compares: "Each row of section 3 with the classification that it owes.",
 		Clauses: Clauses{
@@ -20,8 +20,12 @@ func checkIngredientClassMissing() Check {
 				if len(ing.Hazards) > 0 || len(ing.Statements) > 0 || harmless(c, ing) {
 					continue
 				}
+				kind := Gap
+				if c.known(ing.CAS.Value) == nil {
+					kind = Note // it may be listed for completeness
+				}
 				e.Report(Fault{
-					Kind: Gap, Section: 3, Title: "No classification of " + nameOf(ing), Says: []Side{says(3, nameOf(ing), ing.Name, ing.CAS)},
+					Kind: kind, Section: 3, Title: "No classification of " + nameOf(ing), Says: []Side{says(3, nameOf(ing), ing.Name, ing.CAS)},
 					Ask: ask("state", "@ingrclass", "3"), Key: []string{ing.CAS.Value, nameOf(ing)},
 				})
 			}

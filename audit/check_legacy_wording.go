@@ -1,6 +1,8 @@
 package audit
 
 import (
+	"regexp"
+	"slices"
 	"strings"
 
 	"sixteen/ghs"
@@ -34,6 +36,15 @@ func checkLegacyWording() Check {
 					return
 				}
 			}
+			for _, f := range h.Statements {
+				if f.Known() && f.Value.Code == "" && quotesRisk(f.Value.Phrase) {
+					e.Report(Fault{
+						Kind: Gap, Section: 2, Title: "Section 2 uses the risk phrases of repealed law", Says: []Side{says(2, f.Value.Phrase, f)},
+						Ask: ask("state", "@class", "2"), Key: []string{"risk"},
+					})
+					return
+				}
+			}
 			if c.Sheet.PreGHS.Known() && c.Sheet.PreGHS.Value {
 				e.Report(Fault{
 					Kind: Gap, Section: 2, Title: "The sheet was written before the present system",
@@ -43,4 +54,14 @@ func checkLegacyWording() Check {
 			}
 		},
 	}
+}
+
+var riskPhrase = regexp.MustCompile(`\bR ?\d{1,2}(/\d{1,2})*\b`)
+
+// quotesRisk tells whether a text quotes a risk phrase by its number.
+func quotesRisk(text string) bool {
+	return slices.ContainsFunc(riskPhrase.FindAllString(text, -1), func(r string) bool {
+		_, ok := ghs.Legacy(r)
+		return ok
+	})
 }

@@ -20,6 +20,7 @@ func checkLimitDiffers() Check {
 			ghs.EUCLP:     "REACH Annex II 8.1.1 (from memory); the directives on indicative limits",
 			ghs.GBCLP:     "UK REACH Annex II 8.1.1 (from memory); EH40",
 			ghs.CAHPR:     "Hazardous Products Regulations, schedule 1, item 8(a); Ontario R.R.O. 1990 Reg. 833",
+			"":            "common practice: a quoted limit is quoted as its authority sets it",
 		},
 		Example: "“OSHA PEL 500 ppm” for a substance whose limit is 100 ppm.",
 		Do:      "Use the lower figure.",

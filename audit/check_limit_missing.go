@@ -21,6 +21,7 @@ func checkLimitMissing() Check {
 			ghs.EUCLP:     "REACH Annex II 8.1.1 (from memory)",
 			ghs.GBCLP:     "UK REACH Annex II 8.1.1 (from memory); EH40",
 			ghs.CAHPR:     "Hazardous Products Regulations, schedule 1, item 8(a); Ontario R.R.O. 1990 Reg. 833 as one province's limits",
+			"":            "common practice: a sheet that gives an authority's limit for one ingredient gives it for all",
 		},
 		Example: "Styrene in section 3, “no limits” in section 8.",
 		Do:      "Use the limit named here to judge ventilation.",
@@ -36,7 +37,7 @@ func checkLimitMissing() Check {
 				}
 				kind := Gap
 				switch {
-				case limits[0].Source.Memory || c.RuleSet == ghs.CAHPR:
+				case limits[0].Source.Memory || c.RuleSet == ghs.CAHPR || !slices.Contains(c.authorities(), limits[0].Authority):
 					kind = Doubt
 				case c.Sheet.Control.LimitsState == sheet.NoneStated && len(c.Sheet.Control.Limits) == 0:
 					kind = Contradiction

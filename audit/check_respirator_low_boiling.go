@@ -2,6 +2,7 @@ package audit
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"sixteen/ghs"
@@ -23,7 +24,7 @@ func checkRespiratorLowBoiling() Check {
 			if !r.Known() || len(r.Value.Filters) == 0 || r.Value.SuppliedAir {
 				return
 			}
-			if k := readFilters(r.Value.Filters); !k.organic || k.lowBoiling {
+			if k := readFilters(r.Value.Filters); !k.organic || k.lowBoiling || !typeA(r.Value.Filters) {
 				return
 			}
 			for _, v := range c.vapours(1) {
@@ -39,4 +40,9 @@ func checkRespiratorLowBoiling() Check {
 			}
 		},
 	}
+}
+
+// typeA tells whether a filter is named by the mark A of EN 14387.
+func typeA(filters []string) bool {
+	return slices.ContainsFunc(filters, func(f string) bool { return strings.HasPrefix(strings.ToUpper(strings.TrimSpace(f)), "A") })
 }

@@ -28,7 +28,7 @@ func checkTransportEnvironment() Check {
 			}
 			for _, f := range c.Sheet.Transport {
 				t := f.Value
-				if !f.Known() || t.MarinePollutant == sheet.Stated || t.UN == "3082" || t.UN == "3077" || (t.Regulated && t.MarinePollutant == sheet.NotStated) {
+				if !f.Known() || t.MarinePollutant == sheet.Stated || (t.UN == "3082" || t.UN == "3077") && t.MarinePollutant == sheet.NotStated || (t.Regulated && t.MarinePollutant == sheet.NotStated) {
 					continue
 				}
 				e.Report(Fault{

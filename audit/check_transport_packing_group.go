@@ -2,6 +2,8 @@ package audit
 
 import (
 	"sixteen/ghs"
+	"sixteen/sheet"
+	"slices"
 )
 
 func checkTransportPackingGroup() Check {
@@ -23,7 +25,7 @@ func checkTransportPackingGroup() Check {
 					continue
 				}
 				want, h := c.packingGroup(t.Class)
-				if want == "" || t.PackingGroup == want || (want == "II" && t.PackingGroup == "III" && t.Class == "3") {
+				if want == "" || t.PackingGroup == want || c.viscousPaint(t, want) {
 					continue // viscous liquids of group II may go as III
 				}
 				e.Report(Fault{
@@ -52,4 +54,16 @@ func (c *Case) packingGroup(class string) (string, ghs.Hazard) {
 		}
 	}
 	return "", ghs.NoHazard
+}
+
+// viscousPaint tells whether the rule for viscous liquids may let group II go as III: for the entries of paints, adhesives,
+// resins, inks and tars (49 CFR 173.121(b), ADR 2.2.3.1.4; the list from memory), unless the sheet says that it flows thinly.
+func (c *Case) viscousPaint(t sheet.Transport, want string) bool {
+	if want != "II" || t.PackingGroup != "III" || t.Class != "3" {
+		return false
+	}
+	if visc, ok := c.viscosity40(); ok && allAtMost(visc.Value.Interval, 20.5) {
+		return false
+	}
+	return slices.Contains([]string{"1133", "1139", "1169", "1197", "1210", "1263", "1266", "1286", "1287", "1306", "1866", "1999", "3065", "3269"}, t.UN)
 }

@@ -16,6 +16,7 @@ func checkUnknownToxicity() Check {
 			ghs.USHCS2024: "29 CFR 1910.1200 App. A, A.1.3.6.2.3; App. C, C.3.3; App. D, Table D.1, 2(e)",
 			ghs.USHCS2012: "29 CFR 1910.1200 App. A, A.1.3.6.2.3; App. C, C.3.3; App. D, Table D.1, 2(e)",
 			ghs.EUCLP:     "CLP Annex I 3.1.3.6.2.2 (from memory)", ghs.GBCLP: "GB CLP Annex I 3.1.3.6.2.2 (from memory)", ghs.UNGHS: "UN GHS 3.1.3.6.2.2 (from memory)",
+			ghs.CAHPR: "Hazardous Products Regulations s. 3(1) and schedule 1, item 2(b) (paragraph from memory)",
 		},
 		Example: "30 % of a resin without any toxicity data, and no such sentence.",
 		Do:      "Take acute toxicity as unknown.",

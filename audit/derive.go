@@ -113,6 +113,15 @@ func (c *Case) lacks(concerns func(ghs.Hazard) bool) []lack {
 	return out
 }
 
+// effectOpen tells whether h is one of the two passing effects of a single exposure, section 2 declares the other, and an
+// ingredient of section 3 leaves open which of them it has.
+func (c *Case) effectOpen(declared ghs.HazardSet, h ghs.Hazard) bool {
+	if h.Class() != ghs.STOTSingleExposure || base(h) != "3" || !(declared.Has(ghs.STOTSE3Narcotic) || declared.Has(ghs.STOTSE3Respiratory)) {
+		return false
+	}
+	return slices.ContainsFunc(c.Choices(), func(ch Choice) bool { return ch.Hazard == ghs.STOTSE3 })
+}
+
 // leftOpen tells whether the model regulation leaves it to each country to adopt a category, so that a sheet may pass over
 // it: acute toxicity 5, skin irritation 3, aspiration 2, aquatic acute 2 and 3 (UN GHS 1.1.3.1.5, from memory).
 func leftOpen(h ghs.Hazard) bool {
@@ -125,6 +134,9 @@ func leftOpen(h ghs.Hazard) bool {
 
 // lackOf judges one question, that of h and its kin.
 func (c *Case) lackOf(d derivation, declared ghs.HazardSet, h ghs.Hazard) (lack, bool) {
+	if c.effectOpen(declared, h) {
+		return lack{}, false
+	}
 	for _, v := range []verdicts{d.firm, d.strict} {
 		if v.err != nil {
 			continue

@@ -153,10 +153,8 @@ func (c *Case) declares() ghs.HazardSet {
 
 func declaredBy(c *Case) ghs.HazardSet {
 	var set ghs.HazardSet
-	for _, f := range c.Sheet.Hazards.Classification {
-		if f.Known() && f.Value.Hazard != ghs.NoHazard {
-			set.Add(f.Value.Hazard)
-		}
+	for _, f := range c.classesOf2() {
+		set.Add(f.Value.Hazard)
 	}
 	for _, code := range c.codes() {
 		for _, single := range split(code) {

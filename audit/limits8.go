@@ -10,6 +10,18 @@ import (
 	"sixteen/substance"
 )
 
+// quoted lists the authorities that the sheet quotes for any ingredient beside those it owes: what it gives for one it can
+// be expected to give for all.
+func (c *Case) quoted() []string {
+	var out []string
+	for _, f := range c.Sheet.Control.Limits {
+		if f.Known() && !slices.Contains(c.authorities(), f.Value.Authority) && !slices.Contains(out, f.Value.Authority) {
+			out = append(out, f.Value.Authority)
+		}
+	}
+	return out
+}
+
 // authorities are the bodies whose exposure limits a sheet under the rule set owes its reader, as the substance table
 // names them. Limits of single states and provinces are left to the reader's own table.
 func (c *Case) authorities() []string {
@@ -37,6 +49,11 @@ func (c *Case) legalLimits(row *substance.Substance) []substance.Limit {
 			out = append(out, l)
 		}
 	}
+	for _, l := range row.Limits {
+		if slices.Contains(c.quoted(), l.Authority) {
+			out = append(out, l)
+		}
+	}
 	return out
 }
 
@@ -48,6 +65,12 @@ func (c *Case) statedLimits(ing sheet.Ingredient, row *substance.Substance) []sh
 			continue
 		}
 		l := f.Value
+		if l.CAS != "" && ing.CAS.Known() {
+			if l.CAS == ing.CAS.Value {
+				out = append(out, f)
+			}
+			continue
+		}
 		if namesIngredient(l.Substance, l.CAS, ing) || (row != nil && l.CAS == row.CAS) || sameName(l.Substance, ing.Name.Value) ||
 			(row != nil && sameName(l.Substance, row.Name)) {
 			out = append(out, f)
@@ -56,10 +79,10 @@ func (c *Case) statedLimits(ing sheet.Ingredient, row *substance.Substance) []sh
 	return out
 }
 
-// sameName compares two names of a substance by their letters and digits; a name may carry more words than the other.
+// sameName compares two names of a substance by their letters and digits; one may go on where the other ends.
 func sameName(a, b string) bool {
 	a, b = letters(a), letters(b)
-	return len(a) > 3 && len(b) > 3 && (strings.Contains(a, b) || strings.Contains(b, a))
+	return len(a) > 3 && len(b) > 3 && (strings.HasPrefix(a, b) || strings.HasPrefix(b, a))
 }
 
 func letters(s string) string {

@@ -162,10 +162,14 @@ func complete(s *sheet.Sheet, m classify.Mixture) bool {
 // statedFor lists the hazards that the sheet states for one ingredient: its classes, then what its H codes add.
 func statedFor(ing sheet.Ingredient, rs ghs.RuleSet) ghs.HazardSet {
 	var set ghs.HazardSet
-	for _, f := range ing.Hazards {
-		if f.Known() && f.Value.Hazard != ghs.NoHazard {
-			set.Add(f.Value.Hazard)
+	var codes []ghs.Code
+	for _, f := range ing.Statements {
+		if f.Known() {
+			codes = append(codes, f.Value.Code)
 		}
+	}
+	for _, f := range namedClasses(ing.Hazards, codes) {
+		set.Add(f.Value.Hazard)
 	}
 	for _, f := range ing.Statements {
 		if !f.Known() {
@@ -200,6 +204,9 @@ func chooseHazards(index int, ing sheet.Ingredient, row *substance.Substance, rs
 		c := base
 		c.Hazard, c.Basis, c.Authority, c.Source = h, OfTable, r.Authority, r.Source
 		switch {
+		case same >= 0 && out[same].Hazard == ghs.STOTSE3 && h.Qualifier() != ghs.NoQualifier && h.Category() == "3":
+			// the sheet leaves open which effect, the table tells
+			out[same].Hazard, out[same].Basis, out[same].Authority, out[same].Source = h, OfBoth, r.Authority, r.Source
 		case same < 0:
 			c.Why = fmt.Sprintf("section 3 does not state it; %s does (%s)", r.Authority, r.Source.Text)
 			out = append(out, c)

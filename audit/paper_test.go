@@ -65,6 +65,7 @@ func paperTrials() []trial {
 			c.Sheet.Hazards.RiskPhrases = []sheet.Fact[sheet.Statement]{stated(2, sheet.Statement{Code: "R43", Phrase: "May cause sensitisation by skin contact"}, "R43")}
 		}),
 		finds("legacy-wording", Gap, "a sheet of the old kind", us, resin, func(c *Case) { c.Sheet.PreGHS = stated(1, true, "MSDS") }),
+		finds("legacy-wording", Gap, "R36/38 among the statements", eu, resin, func(c *Case) { addStatement(&c.Sheet.Hazards, "", "Xi - R36/38") }),
 		passes("legacy-wording", "H codes", eu, resin, nil),
 		finds("wrong-market", Gap, "a US sheet in Europe", eu, resin, func(c *Case) { c.Sheet.Jurisdiction = stated(1, us, "29 CFR 1910.1200") }),
 		passes("wrong-market", "the US text of 2012 judged by that of 2024", us, resin, func(c *Case) { c.Sheet.Jurisdiction = stated(1, ghs.USHCS2012, "HCS 2012") }),

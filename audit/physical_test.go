@@ -61,6 +61,7 @@ func physicalTrials() []trial {
 		passes("aspiration-viscosity", "too thick to be drawn into the lungs", eu, thinner, both(noAsp, viscosity(moreThan(20.5), "> 20.5 mm²/s"))),
 		finds("physical-order", Contradiction, "lower limit above the upper", eu, thinner, set(sheet.LowerFlammable, sheet.Exactly(9), "%", "9 %")),
 		finds("physical-order", Contradiction, "flash point above auto-ignition", eu, thinner, set(sheet.AutoIgnition, sheet.Exactly(20), "°C", "20 °C")),
+		finds("physical-order", Doubt, "it boils before its vapour can be lit", eu, thinner, set(sheet.BoilingPoint, sheet.Between(10, 20), "°C", "10 – 20 °C")),
 		passes("physical-order", "overlapping ranges", eu, thinner, both(set(sheet.LowerFlammable, sheet.Between(1, 9), "%", "1 – 9 %"))),
 	}
 }

@@ -35,4 +35,13 @@ func referenceTrials() []trial {
 	}
 }
 
-func otherTrials() []trial { return nil }
+func otherTrials() []trial {
+	aid := func(s string) func(*Case) {
+		return func(c *Case) { c.Sheet.Sections[4].Text = []sheet.Line{line(4, s)} }
+	}
+	return []trial{
+		finds("vomiting-advised", Contradiction, "vomiting after a corrosive", ghs.EUCLP, hardener, aid("If swallowed, induce vomiting at once.")),
+		passes("vomiting-advised", "vomiting forbidden", ghs.EUCLP, hardener, aid("If swallowed, do NOT induce vomiting.")),
+		passes("vomiting-advised", "neither corrosive nor an aspiration hazard", ghs.EUCLP, resin, aid("If swallowed, induce vomiting at once.")),
+	}
+}

@@ -21,11 +21,39 @@ func (c *Case) summary() string {
 	return "no classification"
 }
 
+// settleOpen chooses among the hazards that a class statement may mean: those whose code is stated, one for breathing;
+// without such a code, the one question that all of them answer, if it is one.
+func settleOpen(open []ghs.Hazard, codes []ghs.Code) []ghs.Hazard {
+	var coded []ghs.Hazard
+	for _, h := range open {
+		if slices.ContainsFunc(codes, func(c ghs.Code) bool { return slices.Contains(split(c), stem(codeOf(h, ghs.UNGHS))) }) {
+			coded = append(coded, h)
+		}
+	}
+	if len(coded) > 0 {
+		open = coded
+	}
+	var out []ghs.Hazard
+	for _, h := range open {
+		i := slices.IndexFunc(out, func(o ghs.Hazard) bool { return kin(o, h) })
+		switch {
+		case i < 0:
+			out = append(out, h)
+		case h.Qualifier() == ghs.InhalationVapour:
+			out[i] = h
+		}
+	}
+	if len(coded) == 0 && len(out) > 1 {
+		return nil
+	}
+	return out
+}
+
 // declaredAt is where section 2 states a hazard, or one that covers it: the places of the classes, else of the H codes.
 func (c *Case) declaredAt(h ghs.Hazard) []sheet.Evidence {
 	var out []sheet.Evidence
 	for _, f := range c.Sheet.Hazards.Classification {
-		if f.Known() && f.Value.Hazard != ghs.NoHazard && kin(f.Value.Hazard, h) {
+		if f.Known() && slices.ContainsFunc(meantBy(f.Value, c.codes()), func(m ghs.Hazard) bool { return kin(m, h) }) {
 			out = append(out, f.Evidence...)
 		}
 	}
@@ -45,13 +73,58 @@ func (c *Case) declaredAt(h ghs.Hazard) []sheet.Evidence {
 	return out
 }
 
-// classes are the hazards that section 2 names as classes, without what its H codes add.
+// classesOf2 are the hazards that section 2 names as classes, without what its H codes add.
 func (c *Case) classesOf2() []sheet.Fact[sheet.ClassStatement] {
+	return namedClasses(c.Sheet.Hazards.Classification, c.codes())
+}
+
+// namedClasses are the class statements that were understood. One that leaves the route or effect open ("inhalation",
+// "STOT SE 3") takes it from its code or, where it has none, from the codes beside it.
+func namedClasses(fs []sheet.Fact[sheet.ClassStatement], codes []ghs.Code) []sheet.Fact[sheet.ClassStatement] {
 	var out []sheet.Fact[sheet.ClassStatement]
-	for _, f := range c.Sheet.Hazards.Classification {
-		if f.Known() && f.Value.Hazard != ghs.NoHazard {
-			out = append(out, f)
+	for _, f := range fs {
+		if !f.Known() {
+			continue
 		}
+		for _, h := range meantBy(f.Value, codes) {
+			g := f
+			g.Value.Hazard = h
+			out = append(out, g)
+		}
+	}
+	return out
+}
+
+// meantBy lists the hazards that a class statement stands for, none when it was not understood.
+func meantBy(cl sheet.ClassStatement, codes []ghs.Code) []ghs.Hazard {
+	h := cl.Hazard
+	if cl.Code != "" {
+		codes = []ghs.Code{cl.Code}
+	}
+	switch h {
+	case ghs.NoHazard:
+		open := cl.Possible
+		if len(open) == 0 {
+			open = ghs.Readings(cl.Printed)
+		}
+		return settleOpen(open, codes)
+	case ghs.STOTSE3:
+	default:
+		return []ghs.Hazard{h}
+	}
+	var out []ghs.Hazard
+	for _, code := range codes {
+		for _, single := range split(code) {
+			switch single {
+			case "H335":
+				out = append(out, ghs.STOTSE3Respiratory)
+			case "H336":
+				out = append(out, ghs.STOTSE3Narcotic)
+			}
+		}
+	}
+	if len(out) == 0 {
+		return []ghs.Hazard{h}
 	}
 	return out
 }
@@ -60,7 +133,7 @@ func (c *Case) classesOf2() []sheet.Fact[sheet.ClassStatement] {
 // missing may be the one.
 func (c *Case) understood() bool {
 	return !slices.ContainsFunc(c.Sheet.Hazards.Classification, func(f sheet.Fact[sheet.ClassStatement]) bool {
-		return f.Known() && f.Value.Hazard == ghs.NoHazard
+		return f.Known() && len(meantBy(f.Value, nil)) == 0
 	})
 }
 
@@ -95,7 +168,7 @@ func reportCode(c *Case, e *Emit, f sheet.Fact[sheet.ClassStatement], section in
 		return
 	}
 	right := codeOf(cl.Hazard, c.RuleSet)
-	if right == "" || slices.Contains(split(cl.Code), stem(right)) || !isHazardCode(cl.Code) {
+	if right == "" || slices.Contains(split(cl.Code), stem(right)) || !isHazardCode(cl.Code) || codeMeans(cl.Code, cl.Hazard, c.RuleSet) {
 		return
 	}
 	other := mildest(split(cl.Code)[0], c.RuleSet)
@@ -107,6 +180,13 @@ func reportCode(c *Case, e *Emit, f sheet.Fact[sheet.ClassStatement], section in
 		Kind: Contradiction, Hazard: worse, Section: section, Title: fmt.Sprintf("%s%s goes with %s, the sheet prints %s", who, cl.Hazard, right, cl.Code),
 		Says: []Side{says(section, strings.TrimSpace(cl.Printed+" "+string(cl.Code)), f)}, Follows: []Side{follows(string(right) + ": " + phraseOf(right, ghs.English))},
 		Ask: ask("clash", fmt.Sprint(section), cl.Hazard.String(), fmt.Sprint(section), string(cl.Code)), Key: []string{key, cl.Hazard.String(), string(cl.Code)},
+	})
+}
+
+// codeMeans tells whether one of the hazards that a code stands for is the given one, but for its route or letter.
+func codeMeans(code ghs.Code, h ghs.Hazard, rs ghs.RuleSet) bool {
+	return slices.ContainsFunc(split(code), func(s ghs.Code) bool {
+		return slices.ContainsFunc(hazardsOf(s, rs), func(m ghs.Hazard) bool { return covers(m, h) && covers(h, m) })
 	})
 }
 

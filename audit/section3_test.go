@@ -53,6 +53,8 @@ func section3Trials() []trial {
 		passes("secret-range", "a share that is no secret", us, resin, withRow(1, p(5, 40))),
 		finds("identity-missing", Gap, "a proprietary blend without a claim", us, resin, withRow(1, func(i *sheet.Ingredient) { i.CAS, i.REACH = sheet.Fact[string]{}, sheet.Fact[string]{} })),
 		passes("identity-missing", "claimed as a trade secret", us, resin, secret(10, 30)),
+		finds("secret-class-missing", Gap, "a secret without a hazard", us, resin, both(secret(10, 30), withRow(1, func(i *sheet.Ingredient) { i.Hazards = nil }))),
+		passes("secret-class-missing", "a secret with its hazards", us, resin, secret(10, 30)),
 		finds("ingredient-twice", Doubt, "one number twice", eu, resin, withRow(1, func(i *sheet.Ingredient) { i.CAS = text(3, "25068-38-6") })),
 		passes("ingredient-twice", "two numbers", eu, resin, nil),
 		finds("ingredient-class-missing", Gap, "an EU row without a class", eu, resin, withRow(1, func(i *sheet.Ingredient) { i.Hazards = nil })),
@@ -62,13 +64,15 @@ func section3Trials() []trial {
 		})),
 		finds("ingredient-code", Contradiction, "Skin Sens. 1 beside H315", eu, resin, withRow(1, func(i *sheet.Ingredient) { i.Hazards[1].Value.Code = "H315" })),
 		passes("ingredient-code", "Skin Sens. 1 beside H317", eu, resin, nil),
-		finds("m-factor-missing", Gap, "Aquatic Acute 1 without a factor", eu, resin, withRow(1, func(i *sheet.Ingredient) {
+		finds("m-factor-missing", Note, "Aquatic Acute 1 without a factor", eu, resin, withRow(1, func(i *sheet.Ingredient) {
 			i.Hazards = append(i.Hazards, stated(3, sheet.ClassStatement{Hazard: ghs.AquaticAcute1}, "Aquatic Acute 1"))
 		})),
+		finds("m-factor-missing", Gap, "a biocide whose factor is above 1", eu, resin, addRow(eu, "CMIT/MIT (3:1)", "55965-84-9", 0.001, 0.001, ghs.AquaticAcute1)),
 		passes("m-factor-missing", "with a factor", eu, resin, withRow(1, func(i *sheet.Ingredient) {
 			i.Hazards = append(i.Hazards, stated(3, sheet.ClassStatement{Hazard: ghs.AquaticAcute1}, "Aquatic Acute 1"))
 			i.MAcute = stated(3, 1.0, "M = 1")
 		})),
+		finds("ingredient-class-missing", Note, "an EU row of which nothing is known", eu, resin, addRow(eu, "Invented polymer", "10000-00-9", 0.1, 0.5)),
 		finds("composition-missing", Gap, "classified, and nothing named", us, resin, func(c *Case) { c.Sheet.Composition.Ingredients = nil }),
 		passes("composition-missing", "not classified, and nothing named", us, resin, func(c *Case) {
 			c.Sheet.Composition.Ingredients = nil

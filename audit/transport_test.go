@@ -23,7 +23,8 @@ func transportTrials() []trial {
 		finds("transport-class8", Doubt, "class 8 and an irritant", eu, resin, to(sheet.Transport{Regulated: true, UN: "1760", Class: "8", PackingGroup: "III", MarinePollutant: sheet.Stated})),
 		passes("transport-class8", "corrosive to metal only", eu, resin, both(instead(ghs.MetCorr1, ghs.SkinIrrit2, ghs.EyeIrrit2, ghs.SkinSens1, ghs.AquaticChronic2), to(sheet.Transport{Regulated: true, UN: "1760", Class: "8", PackingGroup: "III", MarinePollutant: sheet.Stated}))),
 		finds("transport-packing-group", Doubt, "Skin Corr. 1B and packing group III", eu, hardener, to(sheet.Transport{Regulated: true, UN: "2735", Class: "8", PackingGroup: "III"})),
-		passes("transport-packing-group", "viscous liquids of group II may go as III", eu, thinner, both(instead(ghs.FlamLiq2), to(sheet.Transport{Regulated: true, UN: "1263", Class: "3", PackingGroup: "III"}))),
+		finds("transport-packing-group", Doubt, "a thin liquid of group II may not go as III", eu, thinner, both(instead(ghs.FlamLiq2), to(sheet.Transport{Regulated: true, UN: "1263", Class: "3", PackingGroup: "III"}))),
+		passes("transport-packing-group", "viscous liquids of group II may go as III", eu, thinner, both(instead(ghs.FlamLiq2), func(c *Case) { delete(c.Sheet.Physical.Quantities, sheet.KinematicViscosity) }, to(sheet.Transport{Regulated: true, UN: "1263", Class: "3", PackingGroup: "III"}))),
 		finds("transport-environment", Doubt, "H411 and no environmental hazard", eu, resin, none),
 		passes("transport-environment", "Chronic 3 is not marked", eu, thinner, nil),
 	}

@@ -23,11 +23,16 @@ func codeOf(h ghs.Hazard, rs ghs.RuleSet) ghs.Code {
 
 // hazardsOf lists the hazards that a code stands for: under the rule set, or under any where that one does not have it.
 func hazardsOf(code ghs.Code, rs ghs.RuleSet) []ghs.Hazard {
-	if hs := rs.HazardsOf(code); len(hs) > 0 {
-		return hs
+	hs := rs.HazardsOf(code)
+	if len(hs) == 0 {
+		s, _ := ghs.StatementOf(code.Base())
+		hs = s.Hazards
 	}
-	s, _ := ghs.StatementOf(code.Base())
-	return s.Hazards
+	if len(hs) > 1 {
+		// the statement tells which effect it is, where the category alone leaves it open
+		hs = slices.DeleteFunc(slices.Clone(hs), func(h ghs.Hazard) bool { return h == ghs.STOTSE3 })
+	}
+	return hs
 }
 
 // mildest is the mildest hazard that a code stands for, NoHazard when it stands for none. Of breathing as gas, vapour and
