@@ -97,7 +97,7 @@ func (t Table) Head(col int) string {
 func (l Line) Where(start, end int) []sheet.Evidence {
 	var out []sheet.Evidence
 	for _, w := range l.Words {
-		if w.End <= start || w.Start >= end {
+		if start >= end || w.End <= start || w.Start >= end {
 			continue
 		}
 		if n := len(out); n == 0 || out[n-1].Page != w.Page {

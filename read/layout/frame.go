@@ -15,8 +15,9 @@ type token struct {
 	*page.Word
 	up   sheet.Rect
 	page int
-	dash bool // the next word goes on with this one
-	tail bool // the second half of a word, moved up from the next line
+	wide float64 // by how much the letters of the word are set apart
+	dash bool    // the next word goes on with this one
+	tail bool    // the second half of a word, moved up from the next line
 }
 
 func (t token) mid() float64    { return (t.up.Y0 + t.up.Y1) / 2 }
@@ -156,7 +157,7 @@ func divided(line []token, down []sheet.Rect) printed {
 	from := 0
 	for i, t := range line {
 		l.y0, l.y1 = min(l.y0, t.up.Y0), max(l.y1, t.up.Y1)
-		if i > from && (t.up.X0-line[i-1].up.X1 > wide*max(t.Size, line[i-1].Size, 4) || ruleBetween(line[i-1], t, down)) {
+		if i > from && (t.up.X0-line[i-1].up.X1-2*max(t.wide, line[i-1].wide) > wide*max(t.Size, line[i-1].Size, 4) || ruleBetween(line[i-1], t, down)) {
 			l.segs = append(l.segs, newSeg(line[from:i:i]))
 			from = i
 		}
@@ -258,11 +259,14 @@ func joinRun(run []token) []token {
 	slices.Sort(sorted)
 	usual := max(sorted[len(sorted)/2], 0.5)
 	out := []token{run[0].own()}
+	out[0].wide = usual
 	for i, t := range run[1:] {
 		last := &out[len(out)-1]
 		if gaps[i] > 1.7*usual {
 			last.SpaceAfter = true
-			out = append(out, t.own())
+			t = t.own()
+			t.wide = usual
+			out = append(out, t)
 			continue
 		}
 		last.Text += t.Text

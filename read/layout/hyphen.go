@@ -86,16 +86,13 @@ func (v *vocabulary) joinNext(a, b *draft) {
 // drops tells whether the hyphen between two halves is only there because the line ended.
 func (v *vocabulary) drops(a, b string) bool {
 	stem := a[:len(a)-1]
-	if !plainLetters(stem) || !unicode.IsLower([]rune(b)[0]) {
+	if first, _ := utf8.DecodeRuneInString(b); !unicode.IsLower(first) {
 		return false
 	}
 	if v.words == nil {
 		v.gather()
 	}
-	if v.words[bare(stem+b)] {
-		return true
-	}
-	return !v.words[bare(a+b)]
+	return v.words[bare(stem+b)] || plainLetters(stem) && !v.words[bare(a+b)]
 }
 
 func (v *vocabulary) gather() {
