@@ -1,0 +1,67 @@
+package judge
+
+import (
+	"context"
+	"fmt"
+	"image"
+
+	"sixteen/read"
+	"sixteen/read/pdf"
+	"sixteen/sheet"
+	"sixteen/substance"
+)
+
+// MaxDocumentBytes is the size of the largest document that is read.
+const MaxDocumentBytes = 100 << 20
+
+// Desk holds what judging needs and is dear to make: the PDF engine and the substance table. It may be used by several
+// goroutines at once. Close it when done.
+type Desk struct {
+	engine *pdf.Engine
+	table  *substance.Table
+}
+
+// Options of a Desk.
+type Options struct {
+	Progress func(string) // told what takes long, such as preparing the PDF reader for the first time; may be nil
+	CacheDir string       // where the prepared reader is kept; "" for the user's cache folder
+}
+
+// Open makes a desk. The first time on a machine the PDF reader is compiled and kept in the cache folder.
+func Open(ctx context.Context, o Options) (*Desk, error) {
+	engine, err := pdf.NewEngine(ctx, pdf.Options{Progress: o.Progress, CacheDir: o.CacheDir, MaxBytes: MaxDocumentBytes})
+	if err != nil {
+		return nil, err
+	}
+	return &Desk{engine: engine, table: substance.Embedded()}, nil
+}
+
+// Close frees the PDF reader.
+func (d *Desk) Close() error { return d.engine.Close() }
+
+// Read reads one document into a sheet.
+func (d *Desk) Read(ctx context.Context, name string, data []byte) (*sheet.Sheet, error) {
+	return read.Document(ctx, name, data, read.Options{PDF: d.engine})
+}
+
+// Judge reads one document and judges it.
+func (d *Desk) Judge(ctx context.Context, name string, data []byte, req Request) (*Judgement, error) {
+	s, err := d.Read(ctx, name, data)
+	if err != nil {
+		return nil, err
+	}
+	return JudgeSheet(ctx, s, d.table, req)
+}
+
+// RenderPage draws page n (from 1) of a PDF at a resolution in dots per inch.
+func (d *Desk) RenderPage(ctx context.Context, data []byte, n int, dpi float64) (image.Image, error) {
+	doc, err := d.engine.Open(ctx, data)
+	if err != nil {
+		return nil, err
+	}
+	defer doc.Close()
+	if n < 1 || n > doc.NumPages() {
+		return nil, fmt.Errorf("there is no page %d", n)
+	}
+	return doc.Render(n-1, dpi)
+}
