@@ -1,0 +1,126 @@
+// Command sixteen reads safety data sheets, checks whether they can be believed, and says what to do next.
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"os/signal"
+	"runtime/debug"
+	"strings"
+	"syscall"
+
+	"github.com/alecthomas/kong"
+
+	"sixteen/ghs"
+)
+
+// Exit statuses, the same for every command.
+const (
+	exitNone     = 0 // done, nothing found
+	exitFindings = 1 // done, and there are findings
+	exitFailed   = 2 // could not be read or done
+)
+
+// errFindings ends a command that worked and found something.
+var errFindings = errors.New("there are findings")
+
+// commands is the command line; each command is one file.
+type commands struct {
+	Demo      demoCommand      `cmd:"" help:"Write the demo workshop, judge its sheets, and show them as pages on this machine."`
+	Read      readCommand      `cmd:"" help:"Print the facts of safety data sheets, sections 2, 8 and 11 first."`
+	Check     checkCommand     `cmd:"" help:"Say what in a sheet cannot be true, is missing, may be true, or is worth knowing."`
+	Serve     serveCommand     `cmd:"" help:"Show sheets as pages on this machine; drop further ones there."`
+	Substance substanceCommand `cmd:"" help:"Print what is known of one substance, by CAS number, EC number or name."`
+	Classify  classifyCommand  `cmd:"" help:"Classify your own recipe under one or several rule sets."`
+	Version   versionCommand   `cmd:"" help:"Print the version."`
+}
+
+// streams are the channels a command talks through.
+type streams struct {
+	out, err io.Writer
+}
+
+func main() {
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	defer stop()
+	os.Exit(run(ctx, os.Args[1:], streams{os.Stdout, os.Stderr}))
+}
+
+// run executes one command line and returns the exit status.
+func run(ctx context.Context, args []string, io streams) int {
+	var c commands
+	exited := -1
+	parser, err := kong.New(&c,
+		kong.Name("sixteen"),
+		kong.Description("Reads safety data sheets, checks whether they can be believed, and says what to do next. Works without a connection; documents stay on this machine."),
+		kong.Writers(io.out, io.err),
+		kong.Exit(func(code int) { exited = code }),
+		kong.BindTo(ctx, (*context.Context)(nil)),
+		kong.Bind(io),
+		kong.Vars{"rulesets": ruleSetNames()},
+		kong.ConfigureHelp(kong.HelpOptions{Compact: true}),
+	)
+	if err != nil {
+		fmt.Fprintln(io.err, "sixteen:", err)
+		return exitFailed
+	}
+	if len(args) == 0 {
+		args = []string{"--help"}
+	}
+	k, err := parser.Parse(args)
+	if exited >= 0 {
+		return exited
+	}
+	if err != nil {
+		fmt.Fprintf(io.err, "sixteen: %v\nsixteen: see 'sixteen --help'\n", err)
+		return exitFailed
+	}
+	switch err := k.Run(); {
+	case err == nil:
+		return exitNone
+	case errors.Is(err, errFindings):
+		return exitFindings
+	case errors.Is(err, context.Canceled):
+		fmt.Fprintln(io.err, "sixteen: stopped")
+		return exitFailed
+	default:
+		if !errors.Is(err, errSaid) {
+			fmt.Fprintln(io.err, "sixteen:", err)
+		}
+		return exitFailed
+	}
+}
+
+// ruleSetNames lists the rule sets for the help.
+func ruleSetNames() string {
+	var names []string
+	for _, rs := range ghs.RuleSets() {
+		names = append(names, string(rs))
+	}
+	return strings.Join(names, ", ")
+}
+
+// errSaid ends a command that failed and has already said why.
+var errSaid = errors.New("already said")
+
+type versionCommand struct{}
+
+// Run prints the version that the build recorded.
+func (versionCommand) Run(io streams) error {
+	version, revision := "unreleased", ""
+	if info, ok := debug.ReadBuildInfo(); ok {
+		if info.Main.Version != "" && info.Main.Version != "(devel)" {
+			version = info.Main.Version
+		}
+		for _, s := range info.Settings {
+			if s.Key == "vcs.revision" {
+				revision = " " + s.Value
+			}
+		}
+	}
+	_, err := fmt.Fprintf(io.out, "sixteen %s%s\n", version, revision)
+	return err
+}
