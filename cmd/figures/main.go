@@ -1,0 +1,203 @@
+// Command figures measures speed and accuracy and prints each figure beside its reference, taken in the same run.
+// docs/figures.md holds the last printed figures and says how to make them again.
+//
+//	figures            speed of the main job, of classification, and memory
+//	figures reading    the reader's accuracy, field by field, on generated sheets
+package main
+
+import (
+	"context"
+	"fmt"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"slices"
+	"strings"
+	"syscall"
+	"time"
+
+	"sixteen/demo"
+	"sixteen/judge"
+)
+
+func main() {
+	what := "speed"
+	if len(os.Args) > 1 {
+		what = os.Args[1]
+	}
+	var err error
+	switch what {
+	case "speed":
+		err = speed(context.Background())
+	case "reading":
+		err = reading(context.Background())
+	default:
+		err = fmt.Errorf("no figures named %q: use none or \"reading\"", what)
+	}
+	if err != nil {
+		fmt.Fprintln(os.Stderr, "figures:", err)
+		os.Exit(1)
+	}
+}
+
+// speed prints the figures of the main job and of classification.
+func speed(ctx context.Context) error {
+	dir, err := os.MkdirTemp("", "sixteen-figures-")
+	if err != nil {
+		return err
+	}
+	defer os.RemoveAll(dir)
+	if _, err := exec.LookPath("pdftotext"); err != nil {
+		return fmt.Errorf("pdftotext is the reference of these figures and is not installed: run 'make prepare'")
+	}
+	if err := demo.WriteGenerated(dir, demo.Generated{N: 32, Seed: 7}); err != nil {
+		return err
+	}
+	files, err := filepath.Glob(filepath.Join(dir, "*.pdf"))
+	if err != nil {
+		return err
+	}
+	slices.Sort(files)
+	fmt.Printf("Measured on %d generated text sheets; ratios are of one run on one machine.\n\n", len(files))
+	fmt.Println("| figure | here | reference | ratio | goal |")
+	fmt.Println("|---|---|---|---|---|")
+	if err := perPage(ctx, files); err != nil {
+		return err
+	}
+	if err := startToAnswer(dir, files); err != nil {
+		return err
+	}
+	return classification()
+}
+
+// perPage compares the processor time of read and check in a warm process with pdftotext -layout on the same files.
+func perPage(ctx context.Context, files []string) error {
+	desk, err := judge.Open(ctx, judge.Options{})
+	if err != nil {
+		return err
+	}
+	defer desk.Close()
+	data := make([][]byte, len(files))
+	for i, f := range files {
+		if data[i], err = os.ReadFile(f); err != nil {
+			return err
+		}
+	}
+	pages := 0
+	pass := func() error {
+		pages = 0
+		for i, f := range files {
+			j, err := desk.Judge(ctx, filepath.Base(f), data[i], judge.Request{})
+			if err != nil {
+				return fmt.Errorf("%s: %w", filepath.Base(f), err)
+			}
+			pages += len(j.Sheet.Source.Pages)
+		}
+		return nil
+	}
+	if err := pass(); err != nil { // warm
+		return err
+	}
+	before, started := ownCPU(), time.Now()
+	if err := pass(); err != nil {
+		return err
+	}
+	ours, wall := ownCPU()-before, time.Since(started)
+	theirs := childCPU()
+	for _, f := range files {
+		if out, err := exec.Command("pdftotext", "-layout", f, "-").CombinedOutput(); err != nil {
+			return fmt.Errorf("pdftotext %s: %v: %s", f, err, firstLine(out))
+		}
+	}
+	theirs = childCPU() - theirs
+	row("read and check, processor time per page, warm process", perPageMS(ours, pages), "pdftotext -layout "+perPageMS(theirs, pages), ratio(ours, theirs), "ratio ≤ 2.0")
+	row("sheets read and checked one after another", fmt.Sprintf("%.1f sheets/s (%.1f pages a sheet)", float64(len(files))/wall.Seconds(), float64(pages)/float64(len(files))), "", "", "")
+	return nil
+}
+
+// startToAnswer measures one whole command on one long sheet, after a first run has prepared the engine, and its memory.
+func startToAnswer(dir string, files []string) error {
+	program := filepath.Join(dir, "sixteen")
+	if out, err := exec.Command("go", "build", "-o", program, "./cmd/sixteen").CombinedOutput(); err != nil {
+		return fmt.Errorf("go build: %v: %s", err, out)
+	}
+	longest := longestSheet(files)
+	run := func(name string, args ...string) (time.Duration, int64, error) {
+		cmd := exec.Command(name, args...)
+		started := time.Now()
+		out, err := cmd.CombinedOutput()
+		wall := time.Since(started)
+		if code := cmd.ProcessState.ExitCode(); code != 0 && code != 1 {
+			return 0, 0, fmt.Errorf("%s: %v: %s", filepath.Base(name), err, firstLine(out))
+		}
+		return wall, cmd.ProcessState.SysUsage().(*syscall.Rusage).Maxrss << 10, nil
+	}
+	if _, _, err := run(program, "check", longest.file); err != nil {
+		return err
+	}
+	best, memory := time.Hour, int64(0)
+	for range 3 {
+		wall, rss, err := run(program, "check", longest.file)
+		if err != nil {
+			return err
+		}
+		best, memory = min(best, wall), max(memory, rss)
+	}
+	reference := time.Hour
+	for range 3 {
+		wall, _, err := run("pdftotext", longest.file, filepath.Join(dir, "out.txt"))
+		if err != nil {
+			return err
+		}
+		reference = min(reference, wall)
+	}
+	row(fmt.Sprintf("second run of `sixteen check`, start to answer, %d pages", longest.pages),
+		fmt.Sprintf("%.2f s", best.Seconds()), fmt.Sprintf("pdftotext %.3f s", reference.Seconds()), ratio(best, reference), "≤ 0.7 s")
+	row("peak memory of that run", fmt.Sprintf("%d MB", memory>>20), "", "", "≤ 300 MB")
+	return nil
+}
+
+type sheetFile struct {
+	file  string
+	pages int
+}
+
+func longestSheet(files []string) sheetFile {
+	best := sheetFile{}
+	for _, f := range files {
+		out, err := exec.Command("pdfinfo", f).Output()
+		if err != nil {
+			continue
+		}
+		for _, l := range strings.Split(string(out), "\n") {
+			n := 0
+			if _, err := fmt.Sscanf(l, "Pages: %d", &n); err == nil && n > best.pages {
+				best = sheetFile{f, n}
+			}
+		}
+	}
+	return best
+}
+
+func row(cells ...string) { fmt.Println("| " + strings.Join(cells, " | ") + " |") }
+
+func ratio(ours, theirs time.Duration) string {
+	return fmt.Sprintf("%.2f", float64(ours)/float64(theirs))
+}
+
+func perPageMS(d time.Duration, pages int) string {
+	return fmt.Sprintf("%.2f ms", d.Seconds()*1000/float64(pages))
+}
+
+func firstLine(b []byte) string { return strings.SplitN(string(b), "\n", 2)[0] }
+
+func ownCPU() time.Duration   { return cpu(syscall.RUSAGE_SELF) }
+func childCPU() time.Duration { return cpu(syscall.RUSAGE_CHILDREN) }
+
+func cpu(who int) time.Duration {
+	var u syscall.Rusage
+	if err := syscall.Getrusage(who, &u); err != nil {
+		return 0
+	}
+	return time.Duration(u.Utime.Nano() + u.Stime.Nano())
+}
