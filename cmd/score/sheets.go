@@ -84,7 +84,6 @@ type sheetReport struct {
 	Seconds       float64        `json:"seconds"`
 	SlowestPageMS float64        `json:"slowest_page_ms"` // of the mean page of a file
 	SlowestFile   string         `json:"slowest_file"`
-	FactsMS       float64        `json:"facts_ms_per_10_pages"` // extraction from laid-out lines, without opening the file
 	PeakMB        float64        `json:"peak_memory_mb"`
 	Fields        []fieldScore   `json:"fields,omitempty"`
 	Coverage      []coverage     `json:"coverage,omitempty"`

@@ -49,7 +49,7 @@ func classesOf(text string) []classHit {
 		if codeAt(codes, ts[i].start) >= 0 {
 			continue
 		}
-		letter := i > 0 && isTypeLetter(ts[i].text) && categoryWords[ts[i-1].text]
+		letter := i > 0 && isTypeLetter(ts[i].text) && (categoryWords[ts[i-1].text] || strings.HasPrefix(ts[i-1].text, "perox") || strings.HasPrefix(ts[i-1].text, "react"))
 		if !isCategory(ts[i].text) && !letter || i == from && !categoryWords[ts[max(0, i-1)].text] || ts[i].start > 0 && (text[ts[i].start-1] == '(' && i > 0 && !categoryWords[ts[i-1].text]) {
 			if i > from && ts[i].start > 0 && text[ts[i].start-1] == '(' && isCategory(ts[i].text) {
 				// "(2)" after a class is a category as well
@@ -267,7 +267,7 @@ func classLike(l *layout.Line) bool {
 			return false
 		}
 	}
-	return hasDigits(l.Text, 1) || len(l.Text) < 60
+	return hasDigits(l.Text, 1) || len(l.Text) < 110
 }
 
 func (r *reader) addClass(hit classHit, where stretch) {

@@ -65,6 +65,7 @@ type head struct {
 	table int
 	lines int
 	vol   bool // the percent column is by volume
+	loose bool // a head cell names shares beside something else: columns whose heads ran together
 	upper byte // the percent column gives upper bounds only: '<' or 'l' (≤)
 }
 
@@ -113,7 +114,8 @@ func headAt(l *layout.Line) (head, bool) {
 		if role != colNone {
 			known++
 		}
-		telling = telling || role == colCAS || role == colPercent || role == colIdentifiers || role == colEC || role == colCodes
+		h.loose = h.loose || role != colPercent && role != colNone && namesShare(c.Text)
+		telling = telling || role == colCAS || role == colPercent || role == colIdentifiers || role == colEC || role == colCodes || role == colClass || role == colREACH
 		h.boxes = append(h.boxes, c.Box)
 		h.roles = append(h.roles, role)
 		h.cols = append(h.cols, c.Col)
@@ -124,6 +126,17 @@ func headAt(l *layout.Line) (head, bool) {
 		}
 	}
 	return h, known >= 2 && telling
+}
+
+// namesShare tells whether a head cell also names shares.
+func namesShare(text string) bool {
+	ts := tokenize(text)
+	for i := range ts {
+		if v, n := columnHeads.at(ts, i); n > 0 && v == colPercent {
+			return true
+		}
+	}
+	return false
 }
 
 // upperHead tells whether the head of a share column says that its numbers are upper bounds.
@@ -181,6 +194,7 @@ type row struct {
 	noCAS   stretch   // "-", "N/A", "Mixture" in the CAS column
 	others  []stretch // cells with classes, codes, limits
 	headed  bool
+	noShare bool // the head has no column for shares: a second table on the same ingredients
 	strong  bool // the percent stands in its own column or has a percent sign
 }
 
@@ -273,7 +287,7 @@ func headMore(h *head, l *layout.Line) bool {
 
 // rowOf reads the cells of one line.
 func (r *reader) rowOf(l *layout.Line, h *head) row {
-	out := row{line: l, headed: h != nil}
+	out := row{line: l, headed: h != nil, noShare: h != nil && !hasRole(h.roles, colPercent)}
 	for ci, c := range l.Cells {
 		if c.Start >= c.End {
 			continue
@@ -455,7 +469,7 @@ func (r *reader) readPercent(out *row, s stretch, inColumn, glued bool, h *head)
 		if words > 2 {
 			return false
 		}
-	case whole && (signed || r.rangeLike(f) || h == nil || glued):
+	case whole && (signed || r.rangeLike(f) || h == nil || glued || h.loose):
 		if !signed && !r.rangeLike(f) && f.HasLo && f.Lo == f.Hi && h == nil && !glued {
 			return false
 		}
@@ -509,6 +523,11 @@ func (r *reader) collect(rows []row, heads int) {
 			w.cas, w.casAt = w.cas[1:], w.casAt[1:]
 		}
 		r.splitCAS(w)
+		if d := again(list, w); d != nil {
+			d.addOthers(w)
+			open, pending = d, nil
+			continue
+		}
 		switch {
 		case len(w.cas) > 0 && w.hasPct:
 			open = newDraft(w, pending)
@@ -568,6 +587,25 @@ func (r *reader) collect(rows []row, heads int) {
 			r.sheet.Composition.Ingredients = append(r.sheet.Composition.Ingredients, in)
 		}
 	}
+}
+
+// again finds the ingredient that a row of a second table, one without shares, tells more about.
+func again(list []*draft, w *row) *draft {
+	if !w.noShare || w.hasPct || len(list) == 0 {
+		return nil
+	}
+	name := fold(w.name.text())
+	for _, d := range list {
+		switch {
+		case len(w.cas) > 0:
+			if sameCAS(d.cas, w.cas) {
+				return d
+			}
+		case name != "" && name == fold(d.name.text()):
+			return d
+		}
+	}
+	return nil
 }
 
 // splitCAS keeps, of several numbers in one row, the first; the others are synonyms.
@@ -714,7 +752,7 @@ func (r *reader) ingredient(d *draft) (sheet.Ingredient, bool) {
 			name = joinName(name, strings.TrimSpace(n.text()))
 			at = append(at, n)
 		}
-		name = strings.Trim(name, " *:;,")
+		name = withoutFootnote(strings.Trim(name, " *:;,"))
 		in.Name = fact(name, base, at...)
 	}
 	if len(d.cas) > 0 {
@@ -750,6 +788,15 @@ func (r *reader) ingredient(d *draft) (sheet.Ingredient, bool) {
 	}
 	r.ingredientDetails(&in, d)
 	return in, true
+}
+
+// withoutFootnote drops the mark of a footnote at the end of a name: " (1)", " [2]".
+func withoutFootnote(name string) string {
+	n := len(name)
+	if n > 4 && (name[n-1] == ')' || name[n-1] == ']') && isDigit(name[n-2]) && (name[n-3] == '(' || name[n-3] == '[') && name[n-4] == ' ' {
+		return strings.TrimRight(name[:n-4], " ")
+	}
+	return name
 }
 
 // joinName joins a wrapped name: without blank after a hyphen inside a word.

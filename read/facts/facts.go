@@ -52,6 +52,7 @@ type reader struct {
 // Read finds the sections and facts of a laid-out document. Pages serve to find pictures; they may be nil. The sheet's
 // Source is left to the caller. It returns a *NotSheet when the document is no safety data sheet.
 func Read(doc layout.Document, pages []page.Page, pictures PictureReader) (*sheet.Sheet, error) {
+	doc.Lines = mend(doc.Lines)
 	parts := divide(doc.Lines)
 	if len(parts) == 0 {
 		parts = []part{{to: len(doc.Lines), skip: map[int]bool{}}}

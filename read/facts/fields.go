@@ -78,9 +78,17 @@ func labelsOf[K comparable](l *layout.Line, labels *phrases[K]) []field[K] {
 	for ci, c := range l.Cells {
 		ts := tokenize(c.Text)
 		start := skipEnumerator(c.Text, ts)
+		if _, n := labels.start(ts); n > 0 {
+			start = 0 // "24 hour emergency number"
+		}
 		from := 0
 		for i := start; i < len(ts); i++ {
 			k, n := labels.at(ts, i)
+			if i == start && ci+1 < len(l.Cells) && len(ts)-i > n {
+				if v, ok := labels.cut(ts, i); ok {
+					k, n = v, len(ts)-i
+				}
+			}
 			if n == 0 {
 				if i == start && open >= 0 && otherLabel(c.Text) && !out[open].value.empty() {
 					open = -1 // an unknown label ends the value

@@ -152,6 +152,18 @@ func (r *reader) readSignal(fields []field[hazKey], body []int) {
 			break
 		}
 	}
+	for _, i := range body { // label and word within a longer text
+		l := &r.lines[i]
+		ts := tokenize(l.Text)
+		for k := range ts {
+			if v, n := hazLabels.at(ts, k); n > 0 && v == hazSignal && k+n < len(ts) {
+				next := ts[k+n]
+				if w, ok := signalWord(next.text); ok && w != ghs.NoSignalWord && set(stretch{l, next.start, next.end}, likely) {
+					return
+				}
+			}
+		}
+	}
 	for _, i := range body { // the word alone in a cell
 		l := &r.lines[i]
 		for _, c := range l.Cells {

@@ -64,7 +64,7 @@ type law struct {
 // authority or list of that country, 1 a habit of the country.
 var laws = func() *phrases[law] {
 	p := &phrases[law]{}
-	p.add(law{ghs.USHCS2024, 9}, `revised 2024|hazcom 2024|hcs 2024|federal register vol 89`)
+	p.add(law{ghs.USHCS2024, 9}, `1910.1200 revised 2024|hazcom 2024|hcs 2024|federal register vol 89|osha 2024|hcs revised 2024|hazard communication standard 2024|1910.1200 2024`)
 	p.add(law{ghs.USHCS2012, 5}, `29 cfr 1910.1200|1910.1200|osha hazard communication standard|hazcom 2012|hcs 2012|osha hcs|federal register vol 77|ghs us|hazard communication standard|norma de comunicacion de peligros|osha 2012`)
 	p.add(law{ghs.USHCS2012, 2}, `osha|tsca|sara 313|sara|proposition 65|cercla|us dot|chemtrec|acgih`)
 	p.add(law{ghs.EUCLP, 5}, `1907 2006|1272 2008|2020 878|2015 830|453 2010|reach|clp|1999 45|67 548|91 155|eec`)

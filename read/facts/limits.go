@@ -204,7 +204,7 @@ func limitHeadAt(l *layout.Line, style number.Style) (limitHead, bool) {
 		if role == colPercent && (w.kind != "" || w.authority != "") {
 			role = colNone
 		}
-		if len(c.Text) > 70 {
+		if len(c.Text) > 70 || plainNumber(c.Text) {
 			return h, false
 		}
 		if w.kind != "" || w.authority != "" {
@@ -238,7 +238,7 @@ func hasRole(roles []column, want column) bool {
 func (h *limitHead) more(l *layout.Line, style number.Style) bool {
 	for _, c := range l.Cells {
 		events := limitEvents(c.Text, style, number.Unit{})
-		if len(events) == 0 && len(tokenize(c.Text)) > 2 {
+		if len(events) == 0 && len(tokenize(c.Text)) > 2 || plainNumber(c.Text) {
 			return false
 		}
 		for _, e := range events {
@@ -548,7 +548,8 @@ func merge(w limitWord, events []limitEvent) limitWord {
 
 // plain reads a line that is no table row: a substance's name, or words and values.
 func (lr *limitReader) plain(l *layout.Line) {
-	events := limitEvents(l.Text, lr.style, unitlessUnit(l.Text))
+	unit := unitBefore(l)
+	events := limitEvents(l.Text, lr.style, unit)
 	values, telling := 0, false
 	for _, e := range events {
 		if e.found != nil {
@@ -587,11 +588,22 @@ func (lr *limitReader) plain(l *layout.Line) {
 		lr.setName(strings.TrimSpace(lr.pending.text()), lr.pending)
 	}
 	lr.pending = stretch{}
-	lr.piece(l, 0, len(l.Text), lr.carry, unitlessUnit(l.Text))
+	lr.piece(l, 0, len(l.Text), lr.carry, unit)
 }
 
-// unitlessUnit is the unit named in a label of the line when the values carry none: "TWA (ppm): 50".
-func unitlessUnit(string) number.Unit { return number.Unit{} }
+// unitBefore is the unit named in a label of the line when its last cell is a bare number: "OSHA PEL (mg/m3)", "54000".
+func unitBefore(l *layout.Line) number.Unit {
+	n := len(l.Cells)
+	if n < 2 || !plainNumber(l.Cells[n-1].Text) || len(tokenize(l.Cells[n-1].Text)) != 1 {
+		return number.Unit{}
+	}
+	for _, c := range l.Cells[:n-1] {
+		if u := unitIn(c.Text + " "); limitUnit(u) {
+			return u
+		}
+	}
+	return number.Unit{}
+}
 
 func (lr *limitReader) setCAS(cas string, at stretch) {
 	lr.cas, lr.subjectAt = cas, at

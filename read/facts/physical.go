@@ -190,6 +190,13 @@ func (r *reader) readProperty(f field[sheet.Property], topic int) {
 		}
 		return
 	}
+	if f.key == sheet.LowerFlammable || f.key == sheet.UpperFlammable {
+		if f.holdsBothLimits() {
+			f.value.start = f.label.start
+			r.readBothLimits(f)
+			return
+		}
+	}
 	p := propertyOf(f.key)
 	for _, n := range []int{0, 1, 3} {
 		v := f.text(r.lines, n)
@@ -227,6 +234,25 @@ var limitEnds = func() *phrases[sheet.Property] {
 	p.add(sheet.UpperFlammable, `upper|uel|ufl|lse|superieure|superieur|obere|oberer|oeg|superior|max|maximum|oben|maximo|upper limit`)
 	return p
 }()
+
+// holdsBothLimits tells whether "lower 0.8 %, upper 8.5 %" stands where one limit is expected.
+func (f field[K]) holdsBothLimits() bool {
+	if f.value.empty() || f.value.line != f.label.line {
+		return false
+	}
+	ts := tokenize(f.value.line.Text[f.label.start:f.value.end])
+	var lower, upper bool
+	for i := range ts {
+		switch p, n := limitEnds.at(ts, i); {
+		case n == 0:
+		case p == sheet.LowerFlammable:
+			lower = true
+		default:
+			upper = true
+		}
+	}
+	return lower && upper
+}
 
 // readBothLimits reads "lower 0.8 %, upper 8.5 %", "LEL: 1 % UEL: 8 %" and "0.8 - 8.5 %" beside one label.
 func (r *reader) readBothLimits(f field[sheet.Property]) {

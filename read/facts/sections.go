@@ -205,7 +205,10 @@ func divide(lines []layout.Line) []part {
 		}
 	}
 	var parts []part
-	for _, cycle := range cycles(main, kind, len(lines)) {
+	for i, cycle := range cycles(main, kind, len(lines)) {
+		if i == 0 {
+			cycle.from = 0
+		}
 		p := newPart(cycle, kind, lines)
 		p.fillIn(rest, lines)
 		parts = append(parts, p)

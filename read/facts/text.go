@@ -147,6 +147,31 @@ func (p *phrases[T]) at(ts []token, i int) (value T, n int) {
 	return value, 0
 }
 
+// cut tells whether the tokens from i on are the beginning of a wording of at least three words that goes on elsewhere, as
+// when a label is wrapped: "Clase(s) de peligro para el" / "transporte".
+func (p *phrases[T]) cut(ts []token, i int) (value T, ok bool) {
+	rest := ts[i:]
+	if len(rest) < 2 || rest[len(rest)-1].end-rest[0].start < 12 {
+		return value, false
+	}
+	for _, ph := range p.byFirst[rest[0].text] {
+		if len(ph.tokens) <= len(rest) {
+			continue
+		}
+		match := true
+		for k := range rest {
+			if rest[k].text != ph.tokens[k] {
+				match = false
+				break
+			}
+		}
+		if match {
+			return ph.value, true
+		}
+	}
+	return value, false
+}
+
 // start is at for the first token; it is 0 for no tokens.
 func (p *phrases[T]) start(ts []token) (value T, n int) {
 	if len(ts) == 0 {
