@@ -481,3 +481,23 @@ func FuzzParseDetails(f *testing.F) {
 		}
 	})
 }
+
+// BenchmarkImport reads a harmonised table of 4500 rows, about the size of the official one, as a spreadsheet.
+func BenchmarkImport(b *testing.B) {
+	rows := [][]any{{"Index No", "Name", "EC No", "CAS No", "Hazard Class and Category Code(s)", "Hazard statement code(s)", "Specific Conc. Limits, M-factors and ATEs"}}
+	for n := 10000; len(rows) < 4500; n++ {
+		for check := range 10 {
+			cas := fmt.Sprintf("%d-10-%d", n, check)
+			if ValidCAS(cas) {
+				rows = append(rows, []any{"", "substance", "", cas, "Flam. Liq. 2\nAcute Tox. 4 *\nSkin Corr. 1B\nSTOT SE 3", "H225\nH332\nH314\nH335", "STOT SE 3; H335: C ≥ 5 %"})
+			}
+		}
+	}
+	raw := sheetOf(b, rows).Bytes()
+	for b.Loop() {
+		p, err := Embedded().Import(bytes.NewReader(raw), euTable)
+		if err != nil || p.Counts[Added] < 4400 {
+			b.Fatal(err, p.Counts)
+		}
+	}
+}
