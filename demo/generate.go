@@ -1,6 +1,7 @@
 package demo
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"os"
@@ -9,6 +10,7 @@ import (
 	"sixteen/demo/invent"
 	"sixteen/demo/sheetprint"
 	"sixteen/ghs"
+	"sixteen/read/pdf"
 )
 
 // Generated says which sheets WriteGenerated makes. Zero values mean: every language, every layout, every rule set.
@@ -18,6 +20,7 @@ type Generated struct {
 	Lang   ghs.Lang
 	Layout int // from 1
 	Rules  ghs.RuleSet
+	Scan   bool // as pictures of pages, without text
 }
 
 // WriteGenerated writes N invented sheets (NNN.pdf) with what a reader must find in them (NNN.json) into dir, which is
@@ -29,17 +32,32 @@ func WriteGenerated(dir string, g Generated) error {
 	if err := os.MkdirAll(dir, 0o755); err != nil {
 		return err
 	}
+	ctx := context.Background()
+	var engine *pdf.Engine
+	if g.Scan {
+		var err error
+		if engine, err = pdf.NewEngine(ctx, pdf.Options{}); err != nil {
+			return fmt.Errorf("generate: %w", err)
+		}
+		defer engine.Close()
+	}
 	for i := range g.N {
-		pdf, truth, err := g.Sheet(i)
+		printed, truth, err := g.Sheet(i)
 		if err != nil {
 			return err
+		}
+		if g.Scan {
+			truth.Kind = "scan"
+			if printed, err = sheetprint.Scan(ctx, engine, printed, g.Seed+uint64(i)); err != nil {
+				return err
+			}
 		}
 		record, err := truth.JSON()
 		if err != nil {
 			return err
 		}
 		base := filepath.Join(dir, truth.ID)
-		if err := os.WriteFile(base+".pdf", pdf, 0o644); err != nil {
+		if err := os.WriteFile(base+".pdf", printed, 0o644); err != nil {
 			return err
 		}
 		if err := os.WriteFile(base+".json", record, 0o644); err != nil {

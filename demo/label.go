@@ -4,31 +4,15 @@ import (
 	"fmt"
 	"slices"
 
+	"sixteen/audit"
 	"sixteen/demo/sheetprint"
 	"sixteen/ghs"
 	"sixteen/sheet"
 )
 
-// Label is what stands on the tin. Its JSON is that of labels elsewhere in the program.
-type Label struct {
-	Complete      bool              `json:"complete"` // everything on the label is here
-	Product       string            `json:"product"`
-	UFI           string            `json:"ufi,omitempty"`
-	Supplier      string            `json:"supplier"`
-	Address       string            `json:"address"`
-	Phone         string            `json:"phone"`
-	CapacityML    float64           `json:"capacity_ml"`
-	Pictograms    []ghs.Pictogram   `json:"pictograms"`
-	SignalPrinted string            `json:"signal_printed"`
-	Statements    []sheet.Statement `json:"statements"`
-	Precautions   []sheet.Statement `json:"precautions"`
-	Ingredients   []string          `json:"ingredients"`
-	Text          string            `json:"text"`
-}
-
 // labelOf is the label that belongs to a sheet, with at most six precautionary statements as labels have room for.
-func labelOf(s sheetprint.Spec, capacityML float64) Label {
-	l := Label{Complete: true, Product: s.Product, UFI: s.UFI, Supplier: s.Supplier.Name, Phone: s.Supplier.Phone, CapacityML: capacityML,
+func labelOf(s sheetprint.Spec, capacityML float64) audit.Label {
+	l := audit.Label{Complete: true, Product: s.Product, UFI: s.UFI, Supplier: s.Supplier.Name, Phone: s.Supplier.Phone, CapacityML: capacityML,
 		Pictograms: slices.Clone(s.Pictograms)}
 	for i, a := range s.Supplier.Address {
 		if i > 0 {
@@ -57,8 +41,7 @@ func labelOf(s sheetprint.Spec, capacityML float64) Label {
 func statements(s sheetprint.Spec, codes []ghs.Code) []sheet.Statement {
 	var out []sheet.Statement
 	for _, c := range codes {
-		text, _ := s.Rules.Phrase(c, s.Lang, ghs.Blanks{})
-		out = append(out, sheet.Statement{Code: c, Phrase: text})
+		out = append(out, sheet.Statement{Code: c, Phrase: s.Phrase(c)})
 	}
 	return out
 }
@@ -85,8 +68,8 @@ func shortest(codes []ghs.Code, n int) []ghs.Code {
 }
 
 // dropPictogram leaves one pictogram off the label.
-func dropPictogram(p ghs.Pictogram) func(*Label) PlantedFault {
-	return func(l *Label) PlantedFault {
+func dropPictogram(p ghs.Pictogram) func(*audit.Label) PlantedFault {
+	return func(l *audit.Label) PlantedFault {
 		l.Pictograms = slices.DeleteFunc(l.Pictograms, func(q ghs.Pictogram) bool { return q == p })
 		return PlantedFault{Kind: "label-pictogram-missing", Says: fmt.Sprintf("The label leaves out the pictogram %s that section 2 shows.", p),
 			Checks: []string{"label-pictogram-missing"}}

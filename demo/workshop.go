@@ -3,6 +3,7 @@ package demo
 import (
 	"fmt"
 
+	"sixteen/audit"
 	"sixteen/demo/invent"
 	"sixteen/demo/sheetprint"
 	"sixteen/ghs"
@@ -49,7 +50,7 @@ type Item struct {
 	extra func(*sheetprint.Spec)
 
 	layout    int
-	labelDrop func(*Label) PlantedFault
+	labelDrop func(*audit.Label) PlantedFault
 	claims    string
 }
 
@@ -183,7 +184,8 @@ func items() []Item {
 		{ID: "tarnwick-fairing", Name: "Tarnwick Fairing Compound", Rules: ghs.USHCS2012, Lang: ghs.English, Where: "hull bay", Amount: "8 kg", layout: 6,
 			build: named("polyester filler", "Tarnwick Fairing Compound", "TF-2", house("Tarnwick Paint Works", "4 Capstan Row", "Skerrymouth", "+00 555 270 016", ""),
 				"2003-05-12", "", ghs.English, ghs.USHCS2012, share("100-42-5", 17, 15, 19), share("14807-96-6", 35, 30, 40)),
-			extra: beforeGHS, fault: []string{"revision-old"}},
+			extra: beforeGHS, fault: []string{"revision-old"},
+			claims: "Tarnwick Fairing Compound\nSpreads like butter, sands in an hour. CAUTION: irritant.\n"},
 	}
 }
 

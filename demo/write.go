@@ -1,12 +1,16 @@
 package demo
 
 import (
+	"bytes"
 	"context"
 	"encoding/json"
 	"fmt"
+	"image/png"
 	"os"
 	"path/filepath"
+	"strings"
 
+	"sixteen/audit"
 	"sixteen/demo/invent"
 	"sixteen/demo/sheetprint"
 	"sixteen/read/pdf"
@@ -98,19 +102,52 @@ func (i Item) write(ctx context.Context, dir string, engine *pdf.Engine) error {
 	if err := os.WriteFile(filepath.Join(dir, i.Label), append(b, '\n'), 0o644); err != nil {
 		return err
 	}
+	if err := i.writePicture(ctx, dir, engine, label); err != nil {
+		return err
+	}
 	if i.Claims == "" {
 		return nil
 	}
 	return os.WriteFile(filepath.Join(dir, i.Claims), []byte(i.claims), 0o644)
 }
 
+// writePicture draws the label and photographs it, so to speak: a PNG of what stands on the tin.
+func (i Item) writePicture(ctx context.Context, dir string, engine *pdf.Engine, label audit.Label) error {
+	if i.Picture == "" {
+		return nil
+	}
+	layout, err := sheetprint.NewLayout(i.layout, i.Rules, i.Lang, uint64(len(i.ID)))
+	if err != nil {
+		return err
+	}
+	printed, err := sheetprint.PrintLabel(label, i.Lang, layout)
+	if err != nil {
+		return err
+	}
+	doc, err := engine.Open(ctx, printed)
+	if err != nil {
+		return err
+	}
+	defer doc.Close()
+	picture, err := doc.Render(0, 200)
+	if err != nil {
+		return err
+	}
+	var out bytes.Buffer
+	if err := png.Encode(&out, picture); err != nil {
+		return err
+	}
+	return os.WriteFile(filepath.Join(dir, i.Picture), out.Bytes(), 0o644)
+}
+
 // MakeLabel is the product's label and what is wrong with it, if anything.
-func (i Item) MakeLabel() (Label, []PlantedFault, error) {
+func (i Item) MakeLabel() (audit.Label, []PlantedFault, error) {
 	s, err := i.Spec()
 	if err != nil {
-		return Label{}, nil, err
+		return audit.Label{}, nil, err
 	}
 	l := labelOf(s, 1000)
+	_, l.Text, _ = strings.Cut(strings.TrimSpace(i.claims), "\n")
 	if i.labelDrop == nil {
 		return l, nil, nil
 	}
@@ -125,6 +162,7 @@ func Described() Place {
 	for k := range w.Products {
 		i := &w.Products[k]
 		i.Sheet, i.Label = "sheets/"+i.ID+".pdf", "labels/"+i.ID+".json"
+		i.Picture = "labels/" + i.ID + ".png"
 		if i.claims != "" {
 			i.Claims = "claims/" + i.ID + ".txt"
 		}

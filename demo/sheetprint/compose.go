@@ -320,6 +320,9 @@ func (c *composer) statements(codes []ghs.Code, style StatementStyle) string {
 	var lines []string
 	for _, code := range codes {
 		p, style := phrase(code, c.spec), style
+		if c.l.LoudH && code[0] == 'H' {
+			p = strings.ToUpper(p)
+		}
 		if p == "" {
 			style = CodeOnly
 		}
@@ -390,6 +393,9 @@ func (c *composer) composition() {
 	c.text(c.sentence("mixture"))
 	c.truth.Ingredients = []IngredientTrue{}
 	t := table{head: []string{c.w("col.name"), c.w("col.cas")}, widths: []float64{.4, .18}}
+	if c.casInName() {
+		t.head, t.widths = t.head[:1], []float64{.58}
+	}
 	withEC := europeanRules(s.Rules)
 	if withEC {
 		t.head, t.widths = append(t.head, c.w("col.ec")), append(t.widths, .14)
@@ -433,11 +439,7 @@ func (c *composer) ingredient(in Ingredient, withEC bool, i int) []string {
 			c.marked = append(c.marked, "(1) "+c.d.say("limits")+": "+c.d.say("section")+" 8")
 		}
 	}
-	cas := in.CAS
-	if cas == "" {
-		cas = c.w("secret")
-	}
-	row := []string{name, cas}
+	row := c.numbered(name, in.CAS)
 	if withEC {
 		row = append(row, in.EC)
 	} else {
@@ -466,6 +468,29 @@ func (c *composer) ingredientClasses(in Ingredient, tr *IngredientTrue) string {
 		return strings.Join(tr.HCodes, ", ")
 	}
 	return strings.Join(lines, "; ")
+}
+
+// casInName tells whether the CAS number stands in the cell of the name.
+func (c *composer) casInName() bool {
+	return !c.l.IngredientList && (c.l.CAS == CASBelow || c.l.CAS == CASBracket)
+}
+
+// numbered are the cells of name and CAS number.
+func (c *composer) numbered(name, cas string) []string {
+	switch {
+	case cas == "":
+		cas = c.w("secret")
+		if c.casInName() {
+			return []string{name}
+		}
+	case c.casInName() && c.l.CAS == CASBelow:
+		return []string{name + "\n" + c.d.say("col.cas") + " " + cas}
+	case c.casInName():
+		return []string{name + " (" + cas + ")"}
+	case c.l.CAS == CASPadded:
+		cas = strings.Repeat("0", max(0, 12-len(cas))) + cas
+	}
+	return []string{name, cas}
 }
 
 // ingredientLines prints an ingredient as lines: name and share first, then its numbers.
@@ -592,7 +617,7 @@ func (c *composer) limitValues(l Limit) string {
 		if v == 0 {
 			return
 		}
-		parts = append(parts, c.l.number(v)+" "+shown)
+		parts = append(parts, c.l.thousands(v)+" "+shown)
 		t := LimitTrue{CAS: l.CAS, Name: l.Authority, Type: kind, Value: v, Unit: unit}
 		if l.Skin && !c.l.LimitColumns {
 			t.Remark = "Skin"
@@ -600,7 +625,7 @@ func (c *composer) limitValues(l Limit) string {
 		c.truth.ExposureLimits = append(c.truth.ExposureLimits, t)
 	}
 	one(l.PPM, "ppm", "ppm")
-	one(l.MgM3, "mg/m3", "mg/m³")
+	one(l.MgM3, "mg/m3", "mg/"+c.l.CubicMetre)
 	return strings.Join(parts, "; ")
 }
 

@@ -63,6 +63,10 @@ func (c *composer) fire() {
 	c.sub("5.1")
 	c.say("media", c.sentence("media.text"))
 	c.say("unmedia", c.sentence("unmedia.text"))
+	if c.l.FlashInFive {
+		label, value := c.property(sheet.FlashPoint)
+		c.sayRaw(label, value)
+	}
 	c.sub("5.2")
 	key := "fire.normal"
 	switch {
@@ -113,6 +117,9 @@ func (c *composer) physical() {
 	for _, p := range []sheet.Property{sheet.PH, sheet.MeltingPoint, sheet.BoilingPoint, sheet.FlashPoint, sheet.EvaporationRate,
 		sheet.LowerFlammable, sheet.VapourPressure, sheet.VapourDensity, sheet.Density, sheet.WaterSolubility, sheet.LogKow,
 		sheet.AutoIgnition, sheet.Decomposition, sheet.DynamicViscosity, sheet.KinematicViscosity, sheet.VOC} {
+		if p == sheet.FlashPoint && c.l.FlashInFive {
+			continue
+		}
 		label, value := c.property(p)
 		row(label, value)
 	}
@@ -134,6 +141,9 @@ func (c *composer) property(p sheet.Property) (label, value string) {
 	label = c.w(string(p))
 	if p == sheet.LowerFlammable {
 		return c.w("limits_flammable"), c.flammable()
+	}
+	if v.NoData && c.l.Abbreviated {
+		return label, c.d.say("nodata.short")
 	}
 	if v.NoData {
 		return label, c.w("nodata")
@@ -403,8 +413,20 @@ func (c *composer) other() {
 	if c.l.FullText && !s.PreGHS {
 		c.fullText()
 	}
+	if c.l.Legend && !s.PreGHS {
+		c.legend()
+	}
 	c.say("abbr", c.sentence("abbr.text"))
 	c.text(c.sentence("disclaimer"))
+}
+
+// legend explains all nine pictograms by name, whatever the product carries.
+func (c *composer) legend() {
+	var names []string
+	for _, p := range ghs.Pictograms() {
+		names = append(names, fmt.Sprintf("%s %s", p, c.d.say(p.String())))
+	}
+	c.say("legend", strings.Join(names, ", "))
 }
 
 // fullText lists the statements of product and ingredients, the legend that careless readers take for the product's.

@@ -52,11 +52,13 @@ func squeeze(s string) string {
 	return strings.NewReplacer(" ", "", "\u00a0", "", "≥", ">=", "≤", "<=", "·", "", "\u00ad", "-", "‐", "-").Replace(s)
 }
 
-// Every value that the truth names stands on the pages: nothing is cut off or left out.
-func TestEveryTruthValueIsPrinted(t *testing.T) {
+// What is on the pages: every value that the truth names and every pictogram, nothing cut off at the edge, no word on
+// another.
+func TestPagesShowTheTruth(t *testing.T) {
 	engine := newEngine(t)
 	everyLayout(t, func(t *testing.T, s Spec, l Layout, printed []byte, truth Truth) {
-		text := squeezed(pagesOf(t, engine, printed))
+		pages := pagesOf(t, engine, printed)
+		text := squeezed(pages)
 		if len(text) < 3000 {
 			t.Fatalf("only %d letters on the pages", len(text))
 		}
@@ -65,7 +67,45 @@ func TestEveryTruthValueIsPrinted(t *testing.T) {
 				t.Errorf("%q is not on the pages", want)
 			}
 		}
+		checkPictograms(t, s, truth, text, pages)
+		for _, p := range pages {
+			checkPlaces(t, p)
+		}
 	})
+}
+
+func checkPictograms(t *testing.T, s Spec, truth Truth, text string, pages []page.Page) {
+	t.Helper()
+	d, err := loadWords(s.Lang)
+	if err != nil {
+		t.Fatal(err)
+	}
+	drawn := 0
+	for _, p := range pages {
+		drawn += len(p.Images)
+	}
+	for _, g := range truth.Pictograms {
+		if !truth.PictogramsDrawn && !strings.Contains(text, g) && !strings.Contains(text, squeeze(d.say(g))) {
+			t.Errorf("%s is not on the pages", g)
+		}
+	}
+	if truth.PictogramsDrawn && drawn < len(truth.Pictograms) {
+		t.Errorf("%d drawings for %d pictograms", drawn, len(truth.Pictograms))
+	}
+}
+
+func checkPlaces(t *testing.T, p page.Page) {
+	t.Helper()
+	for i, w := range p.Words {
+		if w.Box.X0 < 20 || w.Box.Y0 < 5 || w.Box.X1 > p.Width-20 || w.Box.Y1 > p.Height-5 {
+			t.Errorf("page %d: %q lies at the edge: %v", p.Number, w.Text, w.Box)
+		}
+		for _, v := range p.Words[i+1:] {
+			if dx, dy := min(w.Box.X1, v.Box.X1)-max(w.Box.X0, v.Box.X0), min(w.Box.Y1, v.Box.Y1)-max(w.Box.Y0, v.Box.Y0); dx > 2 && dy > 4 {
+				t.Errorf("page %d: %q and %q lie on each other", p.Number, w.Text, v.Text)
+			}
+		}
+	}
 }
 
 // truthWords are the words of the truth as they must stand on the pages.
@@ -73,6 +113,9 @@ func truthWords(t Truth, l Layout) []string {
 	out := []string{t.Product, t.Supplier, t.EmergencyPhone, t.SignalPrinted, l.date(*t.RevisionDate, ghs.Lang(t.Language)), *t.UN, *t.PackingGroup}
 	for _, h := range t.HCodes {
 		text := phrase(ghs.Code(h), Spec{Rules: ghs.RuleSet(t.Jurisdiction), Lang: ghs.Lang(t.Language)})
+		if l.LoudH {
+			text = strings.ToUpper(text)
+		}
 		switch l.HStyle {
 		case PhraseOnly:
 			out = append(out, text)
@@ -101,31 +144,12 @@ func truthWords(t Truth, l Layout) []string {
 		}
 	}
 	for _, x := range t.ExposureLimits {
-		out = append(out, l.number(x.Value), x.CAS)
+		out = append(out, l.thousands(x.Value), x.CAS)
 	}
 	if h := t.Ratings.HMIS; h != nil {
 		out = append(out, h.H.(string), strconv.Itoa(h.F))
 	}
 	return out
-}
-
-// Every word lies on its page, and no two words lie on each other.
-func TestNothingIsClippedOrOverprinted(t *testing.T) {
-	engine := newEngine(t)
-	everyLayout(t, func(t *testing.T, s Spec, l Layout, printed []byte, truth Truth) {
-		for _, p := range pagesOf(t, engine, printed) {
-			for i, w := range p.Words {
-				if w.Box.X0 < 20 || w.Box.Y0 < 5 || w.Box.X1 > p.Width-20 || w.Box.Y1 > p.Height-5 {
-					t.Errorf("page %d: %q lies at the edge: %v", p.Number, w.Text, w.Box)
-				}
-				for _, v := range p.Words[i+1:] {
-					if dx, dy := min(w.Box.X1, v.Box.X1)-max(w.Box.X0, v.Box.X0), min(w.Box.Y1, v.Box.Y1)-max(w.Box.Y0, v.Box.Y0); dx > 2 && dy > 4 {
-						t.Errorf("page %d: %q and %q lie on each other", p.Number, w.Text, v.Text)
-					}
-				}
-			}
-		}
-	})
 }
 
 // A scan has as many pages as the printed sheet, a picture on each and no words.
@@ -156,29 +180,4 @@ func TestScan(t *testing.T) {
 			t.Errorf("page %d has %d words and %d pictures", p.Number, len(p.Words), len(p.Images))
 		}
 	}
-}
-
-// Pictograms stand on the pages: by name or code, or as drawings.
-func TestPictogramsArePrinted(t *testing.T) {
-	engine := newEngine(t)
-	everyLayout(t, func(t *testing.T, s Spec, l Layout, printed []byte, truth Truth) {
-		d, err := loadWords(s.Lang)
-		if err != nil {
-			t.Fatal(err)
-		}
-		pages := pagesOf(t, engine, printed)
-		text := squeezed(pages)
-		drawn := 0
-		for _, p := range pages {
-			drawn += len(p.Images)
-		}
-		for _, g := range truth.Pictograms {
-			if !truth.PictogramsDrawn && !strings.Contains(text, g) && !strings.Contains(text, squeeze(d.say(g))) {
-				t.Errorf("%s is not on the pages", g)
-			}
-		}
-		if truth.PictogramsDrawn && drawn < len(truth.Pictograms) {
-			t.Errorf("%d drawings for %d pictograms", drawn, len(truth.Pictograms))
-		}
-	})
 }

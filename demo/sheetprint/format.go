@@ -34,6 +34,19 @@ func (l Layout) number(v float64) string {
 	return s
 }
 
+// thousands is number with a comma after the thousands where the layout has it.
+func (l Layout) thousands(v float64) string {
+	s := l.number(v)
+	whole, rest, _ := strings.Cut(s, ".")
+	if !l.Thousands || len(whole) < 4 {
+		return s
+	}
+	if rest != "" {
+		rest = "." + rest
+	}
+	return whole[:len(whole)-3] + "," + whole[len(whole)-3:] + rest
+}
+
 // percent writes an ingredient's share and fills the truth with exactly what was written.
 func (l Layout) percent(v sheet.Interval, lang ghs.Lang, t *IngredientTrue) string {
 	unit := ""

@@ -172,6 +172,19 @@ func (f *flow) titleBlock() {
 	f.colTop = f.y
 }
 
+// cover is a letter before the sheet, on a page of its own.
+func (f *flow) cover() {
+	f.y += 60
+	f.font(true, 13)
+	f.put(f.margin, f.y, f.spec.Supplier.Name)
+	f.font(false, 10)
+	for _, s := range append([]string{"", f.word("cover.dear"), ""}, f.wrap(f.d.say("cover.text", "x", f.spec.Product), (f.w-2*f.margin)*0.7)...) {
+		f.y += f.leading()
+		f.put(f.margin, f.y, s)
+	}
+	f.beginPage()
+}
+
 func (f *flow) titleLine(s string, size, x, y float64) {
 	f.font(true, size)
 	f.put(x, y, s)

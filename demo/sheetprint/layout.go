@@ -58,6 +58,14 @@ type Layout struct {
 	Date           DateStyle
 	PropertyTable  bool // section 9 as a table whatever Fields says
 	LimitColumns   bool // limits as one row per substance with columns TWA and STEL
+	CAS            CASStyle
+	LoudH          bool   // hazard statements in capitals
+	Thousands      bool   // 1,000 in limits (English only)
+	CubicMetre     string // "m³", "m3"
+	FlashInFive    bool   // the flash point stands in section 5, not in 9
+	CoverPage      bool   // a letter comes first
+	Legend         bool   // section 16 explains all nine pictograms by name
+	Abbreviated    bool   // "N/D", "N/A" instead of sentences
 }
 
 // Face is a family of letters.
@@ -190,6 +198,17 @@ const (
 	RangePercent                   // "10 - 30 %"
 )
 
+// CASStyle is how CAS numbers stand in section 3.
+type CASStyle uint8
+
+// CAS styles.
+const (
+	CASColumn  CASStyle = iota
+	CASPadded           // "000067-64-1"
+	CASBelow            // on the line below the name
+	CASBracket          // "acetone (67-64-1)" in the name's cell
+)
+
 // TemperatureStyle is the scale of temperatures.
 type TemperatureStyle uint8
 
@@ -315,8 +334,21 @@ func NewLayout(number int, rules ghs.RuleSet, lang ghs.Lang, seed uint64) (Layou
 	if !europeanRules(rules) && l.Ratings == RatingWords {
 		l.Ratings = pick(rng, []RatingStyle{RatingWords, RatingDiamond, RatingBars})
 	}
+	l.noise(lang, rng)
 	l.Size += float64(rng.IntN(5)-2) * 0.15
 	return l, nil
+}
+
+// noise adds the rarer habits of printers of sheets.
+func (l *Layout) noise(lang ghs.Lang, rng *rand.Rand) {
+	l.CAS = pick(rng, []CASStyle{CASColumn, CASColumn, CASColumn, CASColumn, CASPadded, CASBelow, CASBracket})
+	l.LoudH = l.HStyle != CodesJoined && rng.IntN(7) == 0
+	l.Thousands = lang == ghs.English && rng.IntN(2) == 0
+	l.CubicMetre = pick(rng, []string{"m³", "m³", "m3"})
+	l.FlashInFive = !l.Subheads && rng.IntN(9) == 0
+	l.CoverPage = rng.IntN(14) == 0
+	l.Legend = rng.IntN(9) == 0
+	l.Abbreviated = rng.IntN(6) == 0
 }
 
 // unitsFor chooses units and dates that the jurisdiction and language really use.

@@ -7,11 +7,14 @@ import (
 	"sixteen/ghs"
 )
 
-// everyLayout runs check on the example sheet in every layout and language.
+// everyLayout runs check on the example sheet in every layout, each in two languages.
 func everyLayout(t *testing.T, check func(t *testing.T, s Spec, l Layout, pdf []byte, truth Truth)) {
 	t.Helper()
 	for n := 1; n <= LayoutCount(); n++ {
 		for k, lang := range ghs.Langs() {
+			if k%2 != n%2 {
+				continue
+			}
 			rules := []ghs.RuleSet{ghs.USHCS2024, ghs.EUCLP, ghs.CAHPR}[(n+k)%3]
 			l, err := NewLayout(n, rules, lang, uint64(n*10+k))
 			if err != nil {

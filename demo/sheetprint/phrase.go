@@ -16,6 +16,9 @@ func phrase(code ghs.Code, s Spec) string {
 	return filled(text, code, s.Lang)
 }
 
+// Phrase is the statement as the sheet prints it.
+func (s Spec) Phrase(code ghs.Code) string { return phrase(code, s) }
+
 // fillings are the words that the invented houses put into the open places of precautionary statements.
 var fillings = map[ghs.Lang]map[string]string{
 	ghs.English: {"P264": "hands", "P378": "foam or dry powder", "P501": "a licensed waste collector", "P231": "dry gas"},
@@ -32,5 +35,9 @@ func filled(text string, code ghs.Code, lang ghs.Lang) string {
 			text = strings.ReplaceAll(text, "…", word)
 		}
 	}
-	return strings.TrimSpace(strings.ReplaceAll(text, "..", "."))
+	text = strings.TrimSpace(strings.ReplaceAll(text, "..", "."))
+	if !strings.HasSuffix(text, ".") && !strings.HasSuffix(text, "]") {
+		text += "."
+	}
+	return text
 }

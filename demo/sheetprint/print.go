@@ -35,6 +35,9 @@ func printOnce(s Spec, l Layout, total int) ([]byte, Truth, error) {
 	}
 	f := &flow{canvas: newCanvas(l), spec: s, d: d, truth: truth, total: total, margin: 44 + float64(l.Seed%3)*5, gutter: 18}
 	f.beginPage()
+	if l.CoverPage {
+		f.cover()
+	}
 	f.titleBlock()
 	for i, sec := range sections {
 		number := i + 1
