@@ -61,11 +61,22 @@ const (
 // finder works out extremes of sums over spaces. It keeps its scratch memory between calls and is not safe for
 // concurrent use.
 type finder struct {
-	s      *space
-	weight []float64
-	order  []int
-	point  []float64
-	nodes  int
+	s        *space
+	weight   []float64
+	order    []int
+	point    []float64
+	jumps    []jump
+	segments []segment
+	nodes    int
+}
+
+// jump is a term whose cut-off lies inside the range of its ingredient: below it the term adds nothing, from it on
+// weight·share.
+type jump struct {
+	term, variable int
+	weight, cutoff float64
+	open           bool
+	helps          bool // counting favours the extreme
 }
 
 func newFinder(s *space) *finder {
@@ -87,25 +98,30 @@ func (f *finder) branch(terms []Term, states []optional, up bool, best *extreme)
 	if !f.s.nonempty() {
 		return
 	}
-	split := f.load(terms, states, up)
-	e := f.linear(up)
-	if !best.none && !better(&e, best, up) {
-		return
-	}
-	if split < 0 {
-		e.point = append(best.point[:0], f.point...)
-		if len(best.inner) == 0 {
-			best.inner = make([]float64, len(f.point))
+	f.load(terms, states, up)
+	if len(f.jumps) == 0 {
+		if e := f.linear(up); best.none || better(&e, best, up) {
+			f.keep(&e, best)
 		}
-		e.inner = f.s.centre(best.inner)
-		*best = e
 		return
 	}
-	t := &terms[split]
-	upperFirst := (t.Weight > 0) == up
-	for k := range 2 {
-		f.withPiece(t, (k == 0) == upperFirst, func() { f.branch(terms, states, up, best) })
+	bound, split := f.bound(up)
+	if !best.none && !better(&bound, best, up) {
+		return
 	}
+	t := &terms[split.term]
+	for _, upper := range [...]bool{split.upperFirst, !split.upperFirst} {
+		f.withPiece(t, upper, func() { f.branch(terms, states, up, best) })
+	}
+}
+
+func (f *finder) keep(e, best *extreme) {
+	e.point = append(best.point[:0], f.point...)
+	if len(best.inner) == 0 {
+		best.inner = make([]float64, len(f.point))
+	}
+	e.inner = f.s.centre(best.inner)
+	*best = *e
 }
 
 // better tells whether e improves on best, counting a value that is reached above the same value that is not.
@@ -118,11 +134,10 @@ func better(e, best *extreme, up bool) bool {
 	return d > tol || d >= -tol && e.reached && !best.reached
 }
 
-// load fills the weights for the current space and returns a term that the space leaves undecided, or -1. Undecided
-// terms are loaded in the way that favours the extreme, so that the result bounds every branch.
-func (f *finder) load(terms []Term, states []optional, up bool) int {
+// load fills the weights for the current space, and the jumps, which the space leaves undecided.
+func (f *finder) load(terms []Term, states []optional, up bool) {
 	clear(f.weight)
-	split := -1
+	f.jumps = f.jumps[:0]
 	for i := range terms {
 		t := &terms[i]
 		state := asStated
@@ -135,19 +150,21 @@ func (f *finder) load(terms []Term, states []optional, up bool) int {
 		}
 		v := f.variable(t)
 		switch f.counts(t, v) {
-		case never:
-			continue
 		case sometimes:
-			if split < 0 || math.Abs(t.Weight) > math.Abs(terms[split].Weight) {
-				split = i
-			}
-			if !helps {
-				continue
-			}
+			f.jumps = append(f.jumps, jump{term: i, variable: v, weight: t.Weight, cutoff: t.Cutoff, open: t.CutoffOpen, helps: helps})
+		case always:
+			f.weight[v] += t.Weight
 		}
-		f.weight[v] += t.Weight
 	}
-	return split
+}
+
+// relax loads, after load, the jumps too, each in the way that favours the extreme, so that the sum bounds the truth.
+func (f *finder) relax() {
+	for i := range f.jumps {
+		if j := &f.jumps[i]; j.helps {
+			f.weight[j.variable] += j.weight
+		}
+	}
 }
 
 type counting uint8

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"math/big"
+	"slices"
 	"strconv"
 
 	"gonum.org/v1/gonum/mat"
@@ -23,29 +24,53 @@ const (
 	barely  = 5e-10
 )
 
-// system is a space with further inequalities, brought into the form A·y + c·t ≤ b with y ≥ 0: one variable is
-// replaced by 100 minus the others, shares are counted from their lower ends in hundredths, and t is the common
-// distance to the sides that matter.
+// system is a space with further inequalities, brought into the form A·y + c·t ≤ b with y ≥ 0. Shares that no row tells
+// apart move together as one group; one group is replaced by 100 minus the others, the groups are counted from their
+// lower ends in hundredths, and t is the common distance to the sides that matter.
 type system struct {
 	s       *space
-	vars    []int // variables of the space behind the columns
-	lump    []int // variables that no row tells apart, moved together; they replace the one that 100 determines
-	ratio   bool  // lump moves between its ends; else it is the single variable lump[0]
-	lumpLo  float64
-	lumpHi  float64
-	base    float64 // what 100 leaves for the lump when every column is zero
+	groups  []shares // the columns
+	rest    shares   // the group that 100 and the others determine
+	base    float64  // what 100 leaves for it when every column is zero
 	rows    [][]float64
 	bounds  []float64
 	strict  []bool
 	literal []bool // the row is one of the added inequalities
 }
 
+// shares are variables of the space that move together, each the same part of its range above its lower end. Any sum
+// that the single variables can have, their group can have.
+type shares struct {
+	members        []int
+	lo, hi         float64 // sums of the ends
+	loOpen, hiOpen bool    // whether any end is open
+}
+
+func (g *shares) add(s *space, i int) {
+	g.members = append(g.members, i)
+	g.lo += s.lo[i]
+	g.hi += s.hi[i]
+	g.loOpen = g.loOpen || s.loOpen[i]
+	g.hiOpen = g.hiOpen || s.hiOpen[i]
+}
+
+// spread gives the members their parts of a sum.
+func (g *shares) spread(s *space, x []float64, sum float64) {
+	part := 0.0
+	if g.hi > g.lo {
+		part = min(max((sum-g.lo)/(g.hi-g.lo), 0), 1)
+	}
+	for _, i := range g.members {
+		x[i] = s.lo[i] + part*(s.hi[i]-s.lo[i])
+	}
+}
+
 // scale is the size to which each row is brought.
 const scale = whole
 
 func newSystem(s *space, rows []row) *system {
-	sys := &system{s: s}
-	sys.chooseColumns(rows)
+	sys := &system{s: s, base: whole}
+	sys.group(rows)
 	sys.addEnds()
 	for i := range rows {
 		sys.addRow(&rows[i])
@@ -53,79 +78,70 @@ func newSystem(s *space, rows []row) *system {
 	return sys
 }
 
-// chooseColumns keeps the variables that rows tell apart and that can move; all the rest is lumped together.
-func (sys *system) chooseColumns(rows []row) {
+// group puts together the variables that no row tells apart, and chooses the group to be determined by the others: the
+// one that no row mentions, or else the widest.
+func (sys *system) group(rows []row) {
 	s := sys.s
-	widest := -1
+	var all []shares
 	for i := range s.lo {
-		used := false
-		for k := range rows {
-			used = used || rows[k].coef[i] != 0
+		at := slices.IndexFunc(all, func(g shares) bool { return alike(rows, g.members[0], i) })
+		if at < 0 {
+			at = len(all)
+			all = append(all, shares{})
 		}
-		if !used {
-			sys.lump = append(sys.lump, i)
-			sys.lumpLo += s.lo[i]
-			sys.lumpHi += s.hi[i]
+		all[at].add(s, i)
+	}
+	rest := 0
+	for k := range all {
+		free, was := unmentioned(rows, all[k].members[0]), unmentioned(rows, all[rest].members[0])
+		width, widest := all[k].hi-all[k].lo, all[rest].hi-all[rest].lo
+		if width > 0 && free || width > widest && !(was && widest > 0) {
+			rest = k
+		}
+	}
+	sys.rest = all[rest]
+	for k := range all {
+		if k == rest {
 			continue
 		}
-		if s.hi[i] > s.lo[i] {
-			sys.vars = append(sys.vars, i)
-			if widest < 0 || s.hi[i]-s.lo[i] > s.hi[widest]-s.lo[widest] {
-				widest = i
-			}
-		}
-	}
-	sys.ratio = sys.lumpHi > sys.lumpLo
-	if !sys.ratio && widest >= 0 {
-		sys.lump, sys.lumpLo, sys.lumpHi = []int{widest}, s.lo[widest], s.hi[widest]
-		sys.vars = without(sys.vars, widest)
-	}
-	sys.base = whole
-	in := make([]bool, len(s.lo))
-	for _, i := range sys.lump {
-		in[i] = true
-	}
-	for i := range s.lo {
-		if !in[i] {
-			sys.base -= s.lo[i]
+		sys.base -= all[k].lo
+		if all[k].hi > all[k].lo {
+			sys.groups = append(sys.groups, all[k])
 		}
 	}
 }
 
-func without(list []int, v int) []int {
-	out := list[:0]
-	for _, x := range list {
-		if x != v {
-			out = append(out, x)
+func alike(rows []row, i, k int) bool {
+	for r := range rows {
+		if rows[r].coef[i] != rows[r].coef[k] {
+			return false
 		}
 	}
-	return out
+	return true
 }
 
-// addEnds adds the upper ends, the open lower ends and the two ends of the lump.
+func unmentioned(rows []row, i int) bool {
+	for r := range rows {
+		if rows[r].coef[i] != 0 {
+			return false
+		}
+	}
+	return true
+}
+
+// addEnds adds the upper ends, the open lower ends and the two ends of the group that is determined.
 func (sys *system) addEnds() {
-	s := sys.s
-	for k, i := range sys.vars {
-		sys.add(unit(len(sys.vars), k, 1), (s.hi[i]-s.lo[i])/scale, s.hiOpen[i], false)
-		if s.loOpen[i] {
-			sys.add(unit(len(sys.vars), k, -1), 0, true, false)
+	n := len(sys.groups)
+	for k := range sys.groups {
+		g := &sys.groups[k]
+		sys.add(unit(n, k, 1), (g.hi-g.lo)/scale, g.hiOpen, false)
+		if g.loOpen {
+			sys.add(unit(n, k, -1), 0, true, false)
 		}
 	}
-	loOpen, hiOpen := false, false
-	for _, i := range sys.lump {
-		loOpen, hiOpen = loOpen || s.loOpen[i], hiOpen || s.hiOpen[i]
-	}
-	all := make([]float64, len(sys.vars))
-	for k := range all {
-		all[k] = 1
-	}
-	sys.add(all, (sys.base-sys.lumpLo)/scale, loOpen, false)
-	if sys.base > sys.lumpHi-sumTolerance {
-		neg := make([]float64, len(sys.vars))
-		for k := range neg {
-			neg[k] = -1
-		}
-		sys.add(neg, (sys.lumpHi-sys.base)/scale, hiOpen, false)
+	sys.add(slices.Repeat([]float64{1}, n), (sys.base-sys.rest.lo)/scale, sys.rest.loOpen, false)
+	if sys.base > sys.rest.hi-sumTolerance {
+		sys.add(slices.Repeat([]float64{-1}, n), (sys.rest.hi-sys.base)/scale, sys.rest.hiOpen, false)
 	}
 }
 
@@ -138,26 +154,24 @@ func unit(n, k int, v float64) []float64 {
 // addRow adds Σ coef·x ≥ bound as its negative.
 func (sys *system) addRow(r *row) {
 	s := sys.s
-	lumpCoef := 0.0
-	if !sys.ratio && len(sys.lump) == 1 {
-		lumpCoef = r.coef[sys.lump[0]]
-	}
+	restCoef := r.coef[sys.rest.members[0]]
 	size := math.Abs(r.bound)
-	rest := r.bound - lumpCoef*sys.base
+	need := r.bound - restCoef*sys.base
 	for i, w := range r.coef {
 		size = max(size, math.Abs(w)*s.hi[i])
-		if len(sys.lump) != 1 || i != sys.lump[0] || sys.ratio {
-			rest -= w * s.lo[i]
-		}
+		need -= w * s.lo[i]
+	}
+	for _, i := range sys.rest.members {
+		need += restCoef * s.lo[i]
 	}
 	if size == 0 {
 		size = 1
 	}
-	a := make([]float64, len(sys.vars))
-	for k, i := range sys.vars {
-		a[k] = -(r.coef[i] - lumpCoef) * scale / size
+	a := make([]float64, len(sys.groups))
+	for k := range sys.groups {
+		a[k] = -(r.coef[sys.groups[k].members[0]] - restCoef) * scale / size
 	}
-	sys.add(a, -rest/size, r.strict, true)
+	sys.add(a, -need/size, r.strict, true)
 }
 
 func (sys *system) add(a []float64, b float64, strict, literal bool) {
@@ -175,7 +189,7 @@ func solve(s *space, rows []row, exact bool) (x []float64, found bool, err error
 		return nil, false, nil
 	}
 	sys := newSystem(s, rows)
-	if len(sys.vars) > 0 && !exact {
+	if len(sys.groups) > 0 && !exact {
 		y, t, err := sys.float()
 		switch {
 		case err == nil && t > clearly:
@@ -195,7 +209,7 @@ func (sys *system) float() (y []float64, t float64, err error) {
 			err = fmt.Errorf("linear solver: %v", r)
 		}
 	}()
-	n, m := len(sys.vars), len(sys.rows)+1
+	n, m := len(sys.groups), len(sys.rows)+1
 	lift := 1.0
 	for i, b := range sys.bounds {
 		if sys.withDistance(i) {
@@ -247,26 +261,20 @@ func (sys *system) fractions() (x []float64, found bool, err error) {
 			return nil, false, nil
 		}
 	}
-	return sys.point(tab.solution(len(sys.vars))), true, nil
+	return sys.point(tab.solution(len(sys.groups))), true, nil
 }
 
 // point turns columns back into a composition with the remainder as its last value.
 func (sys *system) point(y []float64) []float64 {
-	s := sys.s
-	x := append([]float64(nil), s.lo...)
+	x := append([]float64(nil), sys.s.lo...)
 	left := sys.base
-	for k, i := range sys.vars {
-		v := min(s.lo[i]+y[k]*scale, s.hi[i])
-		x[i] = v
-		left -= v - s.lo[i]
+	for k := range sys.groups {
+		g := &sys.groups[k]
+		sum := min(g.lo+y[k]*scale, g.hi)
+		g.spread(sys.s, x, sum)
+		left -= sum - g.lo
 	}
-	f := 0.0
-	if sys.lumpHi > sys.lumpLo {
-		f = min(max((left-sys.lumpLo)/(sys.lumpHi-sys.lumpLo), 0), 1)
-	}
-	for _, i := range sys.lump {
-		x[i] = s.lo[i] + f*(s.hi[i]-s.lo[i])
-	}
+	sys.rest.spread(sys.s, x, left)
 	return x
 }
 
@@ -281,7 +289,7 @@ type tableau struct {
 }
 
 func newTableau(sys *system) *tableau {
-	n, m := len(sys.vars), len(sys.rows)+1
+	n, m := len(sys.groups), len(sys.rows)+1
 	tb := &tableau{s: n, t: n + 1, cols: n + 2 + m}
 	for i := range m {
 		line := make([]*big.Rat, tb.cols+1)

@@ -413,12 +413,59 @@ func (q *search) candidate() ([]float64, error) {
 	case 1:
 		return q.single(q.asserted[0]), nil
 	}
+	if x := q.guess(); x != nil {
+		return x, nil
+	}
 	rows := make([]row, 0, len(q.asserted))
 	for _, l := range q.asserted {
 		rows = append(rows, q.relaxed(l))
 	}
 	x, _, err := solve(q.s, rows, q.exact)
 	return x, err
+}
+
+// guess tries compositions between the middle of the space and the best points of the asserted literals, which often
+// spares the linear program.
+func (q *search) guess() []float64 {
+	if _, torn := q.torn(); torn {
+		return nil
+	}
+	n := len(q.s.lo)
+	middle := q.s.centre(make([]float64, n))
+	if q.suits(middle) {
+		return middle
+	}
+	x, mean := make([]float64, n), make([]float64, n)
+	for _, l := range q.asserted {
+		e := q.best(l)
+		if e.none {
+			return nil
+		}
+		for i := range x {
+			x[i] = (e.point[i] + e.inner[i]) / 2
+			mean[i] += x[i] / float64(len(q.asserted))
+		}
+		if q.suits(x) {
+			return x
+		}
+	}
+	if q.suits(mean) {
+		return mean
+	}
+	return nil
+}
+
+// suits tells whether x lies in the space and fulfils every asserted literal.
+func (q *search) suits(x []float64) bool {
+	if !q.s.has(x) {
+		return false
+	}
+	for _, l := range q.asserted {
+		if !q.fulfils(x, l) {
+			return false
+		}
+	}
+	return true
 }
 
 // single finds a composition for one literal, as far from the bound as the middle of the ranges allows.
@@ -445,6 +492,7 @@ func (q *search) relaxed(l literal) row {
 	c := q.conds[l.cond]
 	up := upward(l.cmp)
 	q.f.load(c.Terms, q.states(l.cond, q.chosen), up)
+	q.f.relax()
 	r := row{coef: append([]float64(nil), q.f.weight...), bound: c.Bound, strict: l.cmp == MoreThan || l.cmp == LessThan}
 	if !up {
 		for i := range r.coef {
@@ -468,7 +516,7 @@ func (q *search) refine(x []float64, pending []*formula) ([]float64, error) {
 					x = y
 					continue
 				}
-				k = q.f.load(q.conds[l.cond].Terms, q.states(l.cond, q.chosen), upward(l.cmp))
+				k = q.undecided(l)
 			}
 			if k >= 0 {
 				return q.splitCutoff(&q.conds[l.cond].Terms[k], pending)
@@ -490,6 +538,15 @@ func (q *search) refine(x []float64, pending []*formula) ([]float64, error) {
 		return nil, nil
 	}
 	return x, nil
+}
+
+// undecided is a term of the literal whose cut-off lies inside the range of its ingredient, or -1.
+func (q *search) undecided(l literal) int {
+	q.f.load(q.conds[l.cond].Terms, q.states(l.cond, q.chosen), upward(l.cmp))
+	if len(q.f.jumps) == 0 {
+		return -1
+	}
+	return q.f.jumps[0].term
 }
 
 // mend looks for a composition with more distance to the bounds by exact fractions, for a candidate that misses a
