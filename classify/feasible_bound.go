@@ -11,8 +11,13 @@ type segment struct {
 	slope    float64
 	room     float64
 	variable int
-	jump     int  // index of the jump it belongs to, or -1
-	below    bool // the stretch below the cut-off
+	jump     int // index of the jump it belongs to, or -1
+}
+
+// slopes are those of a variable's first and last segment, and its jump or -1.
+type slopes struct {
+	first, last float64
+	jump        int
 }
 
 // split is the jump to decide next, and the side to try first.
@@ -61,22 +66,17 @@ func (f *finder) bound(up bool) (extreme, split) {
 	return e, f.choose(&f.segments[last], partly)
 }
 
-// stuck tells whether every best filling, which stops at segments of slope edge, leaves a share just at a cut-off where
-// counting sets in to the disadvantage of the extreme. The bound is then only come near.
+// stuck tells whether every best filling, which stops at segments of slope edge, leaves a share at an open end, or just
+// at a cut-off where counting sets in to the disadvantage of the extreme. The bound is then only come near.
 func (f *finder) stuck(edge float64, up bool) bool {
-	for k := range f.segments {
-		below := &f.segments[k]
-		if below.jump < 0 || !below.below || f.jumps[below.jump].helps || f.jumps[below.jump].open {
-			continue
+	better := func(slope float64) bool { return slope != edge && (slope > edge) == up }
+	worse := func(slope float64) bool { return slope != edge && (slope > edge) != up }
+	for i := range f.s.lo {
+		if f.s.hi[i] > f.s.lo[i] && (f.s.hiOpen[i] && better(f.slopes[i].last) || f.s.loOpen[i] && worse(f.slopes[i].first)) {
+			return true
 		}
-		above := f.weight[below.variable] // and steeper by what the jump adds
-		if j := &f.jumps[below.jump]; f.s.hi[below.variable] > j.cutoff {
-			hi := f.s.hi[below.variable]
-			above += j.weight * hi / (hi - j.cutoff)
-		} else {
-			continue
-		}
-		if up && below.slope > edge && above < edge || !up && below.slope < edge && above > edge {
+		if k := f.slopes[i].jump; k >= 0 && !f.jumps[k].helps && !f.jumps[k].open && f.s.hi[i] > f.jumps[k].cutoff &&
+			better(f.slopes[i].first) && worse(f.slopes[i].last) {
 			return true
 		}
 	}
@@ -108,6 +108,7 @@ func (f *finder) cut() {
 		k := f.jumpOf(i)
 		if k < 0 {
 			f.segments = append(f.segments, segment{slope: f.weight[i], room: hi - lo, variable: i, jump: -1})
+			f.slopes[i] = slopes{f.weight[i], f.weight[i], -1}
 			continue
 		}
 		j := &f.jumps[k]
@@ -120,8 +121,14 @@ func (f *finder) cut() {
 		case hi > j.cutoff:
 			second = j.weight * hi / (hi - j.cutoff)
 		}
+		f.slopes[i] = slopes{f.weight[i] + first, f.weight[i] + second, k}
+		if j.helps && j.cutoff <= lo {
+			f.slopes[i].first = f.slopes[i].last
+		} else if hi <= j.cutoff {
+			f.slopes[i].last = f.slopes[i].first
+		}
 		f.segments = append(f.segments,
-			segment{slope: f.weight[i] + first, room: max(j.cutoff-lo, 0), variable: i, jump: k, below: true},
+			segment{slope: f.weight[i] + first, room: max(j.cutoff-lo, 0), variable: i, jump: k},
 			segment{slope: f.weight[i] + second, room: max(hi-j.cutoff, 0), variable: i, jump: k})
 	}
 }

@@ -67,6 +67,7 @@ type finder struct {
 	point    []float64
 	jumps    []jump
 	segments []segment
+	slopes   []slopes
 	nodes    int
 }
 
@@ -81,7 +82,7 @@ type jump struct {
 
 func newFinder(s *space) *finder {
 	n := len(s.lo)
-	return &finder{s: s, weight: make([]float64, n), order: make([]int, n), point: make([]float64, n)}
+	return &finder{s: s, weight: make([]float64, n), order: make([]int, n), point: make([]float64, n), slopes: make([]slopes, n)}
 }
 
 // extreme finds the maximum (up) or minimum of Σ weight·share over the space. States gives how each term counts; nil
