@@ -52,10 +52,12 @@ type LabelElements struct {
 	RuleSet       ghs.RuleSet                   `json:"rule_set"`
 	SignalWord    LabelElement[ghs.SignalWord]  `json:"signal_word"` // NoSignalWord when no hazard has one
 	Pictograms    []LabelElement[ghs.Pictogram] `json:"pictograms"`
-	Hazard        []LabelElement[ghs.Code]      `json:"hazard"`        // hazard statements, supplemental ones after them
-	Precautionary []LabelElement[ghs.Code]      `json:"precautionary"` // prevention, response, storage, disposal
-	Short         []ghs.Code                    `json:"short"`         // the precautionary statements for a label that has room for six
-	ShortClause   string                        `json:"short_clause"`  // where the law allows the short set; "" when it does not
+	Hazard        []LabelElement[ghs.Code]      `json:"hazard"`                     // hazard statements, supplemental ones after them
+	Precautionary []LabelElement[ghs.Code]      `json:"precautionary"`              // prevention, response, storage, disposal
+	Short         []ghs.Code                    `json:"short"`                      // the precautionary statements for a label that has room for six
+	ShortClause   string                        `json:"short_clause"`               // where the law allows the short set; "" when it does not
+	Supplements   []Supplement                  `json:"supplements,omitempty"`      // of a classified mixture: which ingredients the statements name
+	Unknown       []UnknownToxicity             `json:"unknown_toxicity,omitempty"` // of a classified mixture: the statements of unknown acute toxicity
 	NotInRuleSet  []ghs.Hazard                  `json:"not_in_rule_set,omitempty"`
 	Remarks       []string                      `json:"remarks,omitempty"` // what a person must add or decide
 }
@@ -92,6 +94,29 @@ func Label(hazards ghs.HazardSet, rs ghs.RuleSet, opt LabelOptions) LabelElement
 	l.short()
 	l.remarks()
 	return l.out
+}
+
+// Label works out the label elements of the mixture at this composition: those of its classes, the supplemental
+// statements that its ingredients call for, and the statements of unknown acute toxicity.
+func (c *Classification) Label(opt LabelOptions) LabelElements {
+	rs, err := ghs.ParseRuleSet(string(c.Program.RuleSet))
+	if err != nil {
+		rs = c.Program.RuleSet
+	}
+	l := Label(c.Hazards, rs, opt)
+	l.Supplements = c.Supplements()
+	l.Unknown = c.UnknownToxicity()
+	for _, s := range l.Supplements {
+		if slices.ContainsFunc(l.Hazard, func(e LabelElement[ghs.Code]) bool { return e.Value == s.Code }) {
+			continue
+		}
+		e := LabelElement[ghs.Code]{Value: s.Code, Need: Required, Why: s.Why[0].Text, Clause: s.Why[0].Clause}
+		if s.Optional {
+			e.Need, e.Why = Optional, "not needed where the label names the ingredients: "+e.Why
+		}
+		l.Hazard = append(l.Hazard, e)
+	}
+	return l
 }
 
 // labelling is one run of Label.

@@ -130,12 +130,15 @@ var (
 	unRules   = []ghs.RuleSet{ghs.UNGHS, ghs.AUWHS}
 )
 
+// eyeNote lets the label of a corrosive leave off what it would say of the eyes.
+const eyeNote = "Regulation (EC) No 1272/2008 Annex I Table 3.3.5 note (a) and Art. 27"
+
 // statementRules: UN GHS 1.4.10.5.3.3 lets the repetition be omitted, Art. 27 of Regulation (EC) No 1272/2008 leaves off
-// what is evidently repeated, SOR/2015-17 s. 3.6(2) does not require H318 beside H314. The United States have no such
+// what is evidently repeated, note (a) to Table 3.3.5 and SOR/2015-17 s. 3.6(2) do not require H318 beside H314. The United States have no such
 // rule: App. C, C.2.2.1 only lets statements be combined. H400 stays beside H411 (only H410 says as much). From memory
-// except the Canadian rule.
+// except note (a) and the Canadian rule.
 var statementRules = []statementRule{
-	{europeanRules, "H314", "H318", Omitted, unClauses},
+	{europeanRules, "H314", "H318", Optional, clauses{ghs.EUCLP: eyeNote, ghs.GBCLP: eyeNote}},
 	{unRules, "H314", "H318", Optional, unClauses},
 	{[]ghs.RuleSet{ghs.CAHPR}, "H314", "H318", Optional, unClauses},
 	{europeanRules, "H410", "H400", Omitted, unClauses},

@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"sixteen/ghs"
+	"sixteen/sheet"
 )
 
 func printed[T fmt.Stringer](list []T) string {
@@ -51,7 +52,7 @@ func TestLabel(t *testing.T) {
 		{"Art. 27: H410 absorbs H400", ghs.EUCLP, []ghs.Hazard{ghs.AquaticAcute1, ghs.AquaticChronic1}, ghs.Warning, "GHS09", "H410"},
 		{"Annex III: H411 does not absorb H400", ghs.EUCLP, []ghs.Hazard{ghs.AquaticAcute1, ghs.AquaticChronic2}, ghs.Warning, "GHS09", "H400 H411"},
 		{"C.2.2.1: no clause drops H318 beside H314", ghs.USHCS2024, []ghs.Hazard{ghs.SkinCorr1, ghs.EyeDam1}, ghs.Danger, "GHS05", "H314 H318"},
-		{"Art. 27: H314 says H318", ghs.EUCLP, []ghs.Hazard{ghs.SkinCorr1, ghs.EyeDam1}, ghs.Danger, "GHS05", "H314"},
+		{"Table 3.3.5 note (a): H314 says H318", ghs.EUCLP, []ghs.Hazard{ghs.SkinCorr1, ghs.EyeDam1}, ghs.Danger, "GHS05", "H314"},
 		{"Annex I 4.1: no signal word for chronic 2", ghs.EUCLP, []ghs.Hazard{ghs.AquaticChronic2}, ghs.NoSignalWord, "GHS09", "H411"},
 		{"Table 2.6.2: flammable liquid 3", ghs.GBCLP, []ghs.Hazard{ghs.FlamLiq3}, ghs.Warning, "GHS02", "H226"},
 		{"App. C: combustible dust has words without code", ghs.USHCS2024, []ghs.Hazard{ghs.CombustibleDust}, ghs.Warning, "", "combustible-dust"},
@@ -157,7 +158,8 @@ func TestOptionalStatements(t *testing.T) {
 		{ghs.UNGHS, []ghs.Hazard{ghs.AquaticAcute2, ghs.AquaticChronic2}, "H401", Optional, "1.4.10.5.3.3"},
 		{ghs.CAHPR, []ghs.Hazard{ghs.SkinCorr1, ghs.EyeDam1}, "H318", Optional, "3.6(2)"},
 		{ghs.USHCS2024, []ghs.Hazard{ghs.AquaticChronic2}, "H411", Optional, "outside"},
-		{ghs.EUCLP, []ghs.Hazard{ghs.SkinCorr1, ghs.EyeDam1}, "H318", Omitted, "Art. 27"},
+		{ghs.EUCLP, []ghs.Hazard{ghs.SkinCorr1, ghs.EyeDam1}, "H318", Optional, "Table 3.3.5 note (a)"},
+		{ghs.EUCLP, []ghs.Hazard{ghs.AquaticAcute1, ghs.AquaticChronic1}, "H400", Omitted, "Art. 27"},
 	} {
 		need, clause := statementNeed(Label(ghs.SetOf(c.hazards...), c.rs, LabelOptions{}), c.code)
 		if need != c.need || !strings.Contains(clause, c.clause) {
@@ -284,5 +286,34 @@ func TestLabelJSON(t *testing.T) {
 		if !strings.Contains(string(data), want) {
 			t.Errorf("%s is missing in %s", want, data)
 		}
+	}
+}
+
+// Regulation (EC) No 1272/2008 Annex II 2.8: a mixture that is not a sensitiser itself names the sensitiser it holds; the
+// European statement of unknown acute toxicity (Annex I 3.1.3.6.2.2) comes with it.
+func TestLabelOfMixture(t *testing.T) {
+	m := Mixture{Name: "varnish", Complete: true, Form: Liquid, ForPublic: true, Ingredients: []Ingredient{
+		{Name: "sensitiser", Percent: sheet.Exactly(0.5), Hazards: ghs.SetOf(ghs.SkinSens1)},
+		{Name: "solvent", Percent: sheet.Exactly(99.5), Hazards: ghs.SetOf(ghs.STOTSE3Narcotic)},
+	}}
+	m.Ingredients[0].ATE[ghs.Oral].Status = ATENotToxic
+	m.Ingredients[1].ATE[ghs.Oral].Status = ATEUnknown
+	p, err := Compile(m, ghs.EUCLP)
+	if err != nil {
+		t.Fatal(err)
+	}
+	c := p.At([]float64{0.5, 99.5})
+	l := c.Label(LabelOptions{ForPublic: true})
+	if need, clause := statementNeed(l, "EUH208"); need != Required || !strings.Contains(clause, "2.8") {
+		t.Errorf("EUH208 is %s by %q", need, clause)
+	}
+	if len(l.Supplements) == 0 || !slices.Contains(l.Supplements[0].Ingredients, "sensitiser") {
+		t.Errorf("supplements: %+v", l.Supplements)
+	}
+	if need, _ := statementNeed(l, "H336"); need != Required {
+		t.Errorf("H336 is %s", need)
+	}
+	if !slices.ContainsFunc(l.Unknown, func(u UnknownToxicity) bool { return u.Route == ghs.Oral }) {
+		t.Errorf("unknown toxicity: %+v", l.Unknown)
 	}
 }

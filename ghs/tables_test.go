@@ -57,7 +57,7 @@ func TestSignalWordFollowsSeverity(t *testing.T) {
 	}
 }
 
-// Tables 3.1.3, 3.4.7 and 2.6.2 of Regulation (EC) No 1272/2008 Annex I (consolidated text of 2025-09-01, read).
+// Tables 3.1.3, 3.3.5, 3.4.7, 3.8.4 and 2.6.2 of Regulation (EC) No 1272/2008 Annex I (consolidated text of 2025-09-01, read).
 func TestElementsOfAnnexI(t *testing.T) {
 	for _, c := range []struct {
 		h                                     Hazard
@@ -73,6 +73,11 @@ func TestElementsOfAnnexI(t *testing.T) {
 		{AcuteTox4InhalationDust, "H332", "Warning", "GHS07", "P261 P271", "P304+P340 P312", ""},
 		{RespSens1A, "H334", "Danger", "GHS08", "P261 P284", "P304+P340 P342+P311", ""},
 		{SkinSens1B, "H317", "Warning", "GHS07", "P261 P272 P280", "P302+P352 P333+P313 P321 P362+P364", ""},
+		{EyeDam1, "H318", "Danger", "GHS05", "P280", "P305+P351+P338 P310", ""},
+		{EyeIrrit2, "H319", "Warning", "GHS07", "P264 P280", "P305+P351+P338 P337+P313", ""},
+		{STOTSE1, "H370", "Danger", "GHS08", "P260 P264 P270", "P308+P311 P321", "P405"},
+		{STOTSE2, "H371", "Warning", "GHS08", "P260 P264 P270", "P308+P311", "P405"},
+		{STOTSE3Narcotic, "H336", "Warning", "GHS07", "P261 P271", "P304+P340 P312", "P403+P233 P405"},
 		{FlamLiq1, "H224", "Danger", "GHS02", "P210 P233 P240 P241 P242 P243 P280", "P303+P361+P353 P370+P378", "P403+P235"},
 		{FlamLiq3, "H226", "Warning", "GHS02", "P210 P233 P240 P241 P242 P243 P280", "P303+P361+P353 P370+P378", "P403+P235"},
 	} {
