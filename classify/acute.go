@@ -103,6 +103,9 @@ func (c *compiler) estimate(in *Ingredient, route ghs.Qualifier) (ate float64, b
 			return r.limit(), fmt.Sprintf("is %s, point estimate %s %s (%s)", r.Input, r.Limit, r.Unit, r.Clause), ATEValue
 		}
 	}
+	if given.Status == ATEFromClass && in.CAS == water {
+		return 0, "", ATENotToxic
+	}
 	return 0, "", given.Status
 }
 

@@ -155,3 +155,24 @@ func (c *Classification) Supplements() []Supplement {
 	}
 	return out
 }
+
+// OptionalOnLabel is the classes given whose warning the law lets one leave off the label at this composition, though
+// not off the sheet (29 CFR 1910.1200 App. A, Table A.6.1 note: Carc. 2 below 1 %).
+func (c *Classification) OptionalOnLabel() ghs.HazardSet {
+	var set ghs.HazardSet
+	for _, r := range c.Program.rules.of("label-optional") {
+		h := hazardNamed(r.Result)
+		if !c.Hazards.Has(h) {
+			continue
+		}
+		optional := true
+		for i := range c.Program.Mixture.Ingredients {
+			one := Condition{Terms: []Term{{Ingredient: i, Weight: 1}}, Cmp: compareOf(r.Op), Bound: r.limit()}
+			optional = optional && (!c.Program.Mixture.Ingredients[i].Hazards.Has(h) || one.Holds(c.X))
+		}
+		if optional && !c.Program.Mixture.Tested.Hazards.Has(h) {
+			set.Add(h)
+		}
+	}
+	return set
+}

@@ -2,7 +2,9 @@ package classify
 
 import (
 	"fmt"
+	"maps"
 	"slices"
+	"strings"
 
 	"sixteen/ghs"
 	"sixteen/sheet"
@@ -42,6 +44,9 @@ func (m Mixture) Fill(t *substance.Table, rs ghs.RuleSet) (Mixture, []Filled) {
 		if in.MolarMassGMol == 0 && row.MolarMassGMol.Known {
 			in.MolarMassGMol = row.MolarMassGMol.V
 		}
+		if hasUnionLimit(row) {
+			in.Properties = withProperty(in.Properties, PropWorkplaceLimit)
+		}
 		basis := row.ForRuleSet(rs)
 		for _, c := range basis.Use() {
 			in.takeOver(c)
@@ -49,6 +54,20 @@ func (m Mixture) Fill(t *substance.Table, rs ghs.RuleSet) (Mixture, []Filled) {
 		}
 	}
 	return m, all
+}
+
+// hasUnionLimit tells whether the table holds a workplace exposure limit of the Union for the substance.
+func hasUnionLimit(row *substance.Substance) bool {
+	return slices.ContainsFunc(row.Limits, func(l substance.Limit) bool { return strings.HasPrefix(l.Authority, "EU ") })
+}
+
+func withProperty(properties map[string]float64, name string) map[string]float64 {
+	properties = maps.Clone(properties)
+	if properties == nil {
+		properties = map[string]float64{}
+	}
+	properties[name] = 1
+	return properties
 }
 
 // takeOver adds one entry of the table to the ingredient.

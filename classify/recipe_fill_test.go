@@ -32,6 +32,9 @@ chalk,,10,
 	if full.Ingredients[2].Hazards != ghs.SetOf(ghs.EyeIrrit2) {
 		t.Errorf("the solvent's own hazards became %s", full.Ingredients[2].Hazards)
 	}
+	if acetone, _ := (classify.Mixture{Ingredients: []classify.Ingredient{{Name: "acetone", CAS: "67-64-1"}}}).Fill(substance.Embedded(), ghs.EUCLP); acetone.Ingredients[0].Properties[classify.PropWorkplaceLimit] != 1 {
+		t.Error("the workplace limit of acetone was not seen")
+	}
 	if !m.Ingredients[0].Hazards.Empty() {
 		t.Error("the recipe itself was changed")
 	}

@@ -22,6 +22,7 @@ var kindTitles = []struct{ kind, title, text string }{
 	{"eye-irritant", "Eye irritation", "Weighted sum of corrosive, eye-damaging and eye-irritant ingredients, and the names of the categories."},
 	{"sum", "Weighted sums", "The mixture has the result when the weighted sum of ingredients reaches the limit. An ingredient counts once, with its greatest weight; `*` stands for every category of the class, `|` for or, `[name]` for a property of the ingredient in proportion to its share."},
 	{"each", "Single ingredients", "The mixture has the result when one ingredient reaches the limit; ingredients do not add up. `which` is a condition on the ingredient."},
+	{"label-optional", "Classes that need not stand on the label", "When every ingredient that gives the class is below the limit."},
 	{"fact", "Facts of the mixture", "The mixture has the result when the conditions hold. A condition with `?` is taken to hold when it is not known."},
 	{"aquatic", "Aquatic environment", "Weighted sums with M-factors."},
 	{"aquatic-relevance", "Aquatic environment: relevant ingredients", ""},

@@ -218,3 +218,25 @@ func TestNumbers(t *testing.T) {
 		}
 	}
 }
+
+// 29 CFR 1910.1200 App. A, Table A.6.1 note; it is for Carc. 2 only.
+func TestCarcinogenBelowOnePercentMayStayOffTheLabel(t *testing.T) {
+	for _, s := range []struct{ mix, rs, want string }{
+		{"0.5 Carc. 2 / 99.5 inert", "us-hcs-2024", "Carc. 2"},
+		{"0.5 Carc. 2 / 99.5 inert", "us-hcs-2012", "Carc. 2"},
+		{"1 Carc. 2 / 99 inert", "us-hcs-2024", ""},
+		{"0.5 Carc. 2 / 2 Carc. 2 / 97.5 inert", "us-hcs-2024", ""},
+		{"0.5 Carc. 2 / 99.5 inert", "ca-hpr", ""},
+		{"0.5 Repr. 2 / 99.5 inert", "us-hcs-2024", ""},
+		{"99 inert / 0.5 Carc. 2 / @tested Carc. 2", "us-hcs-2024", ""},
+	} {
+		c := classification(t, mix(t, s.mix), ghs.RuleSet(s.rs))
+		got := ""
+		for _, h := range c.OptionalOnLabel().All() {
+			got += h.String()
+		}
+		if got != s.want {
+			t.Errorf("%s %s: %q may stay off the label, want %q", s.rs, s.mix, got, s.want)
+		}
+	}
+}
