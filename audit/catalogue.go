@@ -117,5 +117,15 @@ func Catalogue() []Check {
 		checkCASName(),
 		checkFlashAgainstIngredients(),
 		checkVOCAgainstIngredients(),
+
+		checkLabelProduct(),
+		checkLabelSignalWord(),
+		checkLabelPictogramMissing(),
+		checkLabelPictogramExtra(),
+		checkLabelStatementMissing(),
+		checkLabelStatementExtra(),
+		checkLabelPrecautions(),
+		checkLabelIngredients(),
+		checkLabelSupplier(),
 	}
 }

@@ -2,12 +2,10 @@ package audit
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 
 	"sixteen/classify"
 	"sixteen/ghs"
-	"sixteen/sheet"
 )
 
 func checkRemainder() Check {
@@ -23,8 +21,8 @@ func checkRemainder() Check {
 			if v.err != nil || v.envelope.MaxRemainder < 1 {
 				return
 			}
-			hidden := c.hideable(v.envelope.MaxRemainder)
-			if len(hidden) == 0 {
+			hidden, err := c.hideable(v.program)
+			if err != nil || len(hidden) == 0 {
 				return
 			}
 			kind := Note
@@ -42,24 +40,20 @@ func checkRemainder() Check {
 	}
 }
 
-// hideable lists undeclared hazards of lasting harm that one ingredient of the given share would bring, tried out with
-// the compiled rules.
-func (c *Case) hideable(percent float64) []string {
+// hideable lists the undeclared hazards of lasting harm that an undisclosed ingredient could bring, each with the share
+// from which it could.
+func (c *Case) hideable(p *classify.Program) ([]string, error) {
+	hidden, err := p.RemainderCouldHide()
+	if err != nil {
+		return nil, err
+	}
 	declared := c.declares()
 	var out []string
-	for _, h := range []ghs.Hazard{ghs.SkinSens1, ghs.RespSens1, ghs.Carc1B, ghs.Muta1B, ghs.Repr1B, ghs.STOTRE1, ghs.SkinCorr1} {
-		if coversAny(declared, h) || !c.RuleSet.Exists(h) {
+	for _, h := range hidden {
+		if HarmOf(h.Hazard) > HarmLasting || coversAny(declared, h.Hazard) || h.Hazard.Class().Group() != ghs.HealthGroup || len(h.Hazard.Category()) > 1 {
 			continue
 		}
-		m := classify.Mixture{Ingredients: []classify.Ingredient{{Name: "undisclosed", Percent: sheet.Exactly(percent), Hazards: ghs.SetOf(h)}}}
-		p, err := classify.Compile(m, c.RuleSet)
-		if err != nil {
-			continue
-		}
-		at := p.At([]float64{percent})
-		if slices.ContainsFunc(at.Hazards.All(), func(g ghs.Hazard) bool { return covers(g, h) }) {
-			out = append(out, h.String())
-		}
+		out = append(out, fmt.Sprintf("%s from %s %%", h.Hazard, number(h.Limit)))
 	}
-	return out
+	return out, nil
 }
