@@ -127,5 +127,7 @@ func Catalogue() []Check {
 		checkLabelPrecautions(),
 		checkLabelIngredients(),
 		checkLabelSupplier(),
+
+		checkClaim(),
 	}
 }
