@@ -6,6 +6,8 @@ import (
 	"image"
 
 	"sixteen/read"
+	"sixteen/read/ocr"
+	"sixteen/read/page"
 	"sixteen/read/pdf"
 	"sixteen/sheet"
 	"sixteen/substance"
@@ -17,8 +19,9 @@ const MaxDocumentBytes = 100 << 20
 // Desk holds what judging needs and is dear to make: the PDF engine and the substance table. It may be used by several
 // goroutines at once. Close it when done.
 type Desk struct {
-	engine *pdf.Engine
-	table  *substance.Table
+	engine     *pdf.Engine
+	recogniser read.Recogniser
+	table      *substance.Table
 }
 
 // Options of a Desk.
@@ -33,7 +36,24 @@ func Open(ctx context.Context, o Options) (*Desk, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &Desk{engine: engine, table: substance.Embedded()}, nil
+	return &Desk{engine: engine, recogniser: recogniser(ctx), table: substance.Embedded()}, nil
+}
+
+// recogniser finds character recognition on this machine; where there is none, every page that needs it says how to get it.
+func recogniser(ctx context.Context) read.Recogniser {
+	r, err := ocr.New(ctx)
+	if err != nil {
+		return absent{err}
+	}
+	return r
+}
+
+// absent stands for character recognition that is not installed.
+type absent struct{ why error }
+
+// Recognise fails with the reason.
+func (a absent) Recognise(_ context.Context, p page.Page, _ func(float64) (image.Image, error)) (page.Page, error) {
+	return p, a.why
 }
 
 // Close frees the PDF reader.
@@ -41,7 +61,7 @@ func (d *Desk) Close() error { return d.engine.Close() }
 
 // Read reads one document into a sheet.
 func (d *Desk) Read(ctx context.Context, name string, data []byte) (*sheet.Sheet, error) {
-	return read.Document(ctx, name, data, read.Options{PDF: d.engine})
+	return read.Document(ctx, name, data, read.Options{PDF: d.engine, Recogniser: d.recogniser})
 }
 
 // Judge reads one document and judges it.
