@@ -3,6 +3,7 @@ package substance
 import (
 	"fmt"
 	"io"
+	"math"
 	"slices"
 	"strconv"
 	"strings"
@@ -370,8 +371,17 @@ func (p *printer) pressure(v CardPressure) {
 	if v.Pressure.Estimate {
 		kind = "estimate: "
 	}
-	p.wrapped("  ", fmt.Sprintf("%g °C: %.3g Pa, saturated air %.3g ppm  %s%s; %s  %s", v.TempC, v.Pressure.Pa, v.SaturatedPPM, kind,
+	p.wrapped("  ", fmt.Sprintf("%g °C: %s Pa, saturated air %s ppm  %s%s; %s  %s", v.TempC, threeFigures(v.Pressure.Pa), threeFigures(v.SaturatedPPM), kind,
 		v.Pressure.Method, v.Pressure.Reason, p.cite(v.Pressure.Source)))
+}
+
+// threeFigures writes a number with three figures and, from 0.001 to 10 million, without a power of ten.
+func threeFigures(v float64) string {
+	if v != 0 && (math.Abs(v) < 1e-3 || math.Abs(v) >= 1e7) {
+		return strconv.FormatFloat(v, 'g', 3, 64)
+	}
+	r, _ := strconv.ParseFloat(strconv.FormatFloat(v, 'e', 2, 64), 64)
+	return strconv.FormatFloat(r, 'f', -1, 64)
 }
 
 // detailCite marks the source of limits, M-factor and estimates where it is another than that of the class.
