@@ -429,3 +429,26 @@ func TestMolarMassOfTheFormula(t *testing.T) {
 		t.Errorf("only %d formulas", n)
 	}
 }
+
+// Substances whose entry was changed by a recent adaptation, recalled with doubt, or on which sheets and the recalled entry
+// differ: each must say so in Check of at least one row (docs/substances.md, "What is doubtful").
+func TestDoubtsAreCarried(t *testing.T) {
+	for cas, word := range map[string]string{
+		"4098-71-9": "2025/1222", "3173-72-6": "615-049-00-9", "75980-60-8": "letters after H360", "99-97-8": "route from memory", "2425-79-8": "check first",
+		"2855-13-2": "specific limit", "2634-33-5": "check first", "96-29-7": "check first", "98-54-4": "check first", "7440-50-8": "check first", "136-52-7": "check first",
+		"22464-99-9": "check first", "136-53-8": "check first", "301-10-0": "check first", "84-69-5": "check first", "822-06-0": "check first",
+		"28064-14-4": "check first", "1477-55-0": "check first", "121-44-8": "not settled", "5989-27-5": "not settled", "15520-10-2": "not settled", "111-77-3": "not settled",
+		"127-18-4": "not settled", "123-91-1": "not settled", "90-72-2": "not settled", "28182-81-2": "not settled", "872-50-4": "not settled", "101-68-8": "not settled",
+		"7647-01-0": "solution", "55965-84-9": "M-factor", "50-00-0": "2024/2564", "64-18-6": "2024/2564", "7697-37-2": "70 %", "64742-48-9": "benzene",
+	} {
+		found := false
+		for _, c := range byCAS(t, cas).Classifications {
+			for _, w := range strings.Split(word, "|") {
+				found = found || strings.Contains(c.Check, w)
+			}
+		}
+		if !found {
+			t.Errorf("%s: no row says %q in its check", cas, word)
+		}
+	}
+}
