@@ -21,6 +21,9 @@ const (
 // String is the verdict in words.
 func (v Verdict) String() string { return [...]string{"ruled out", "possible", "certain"}[v] }
 
+// MarshalText writes the verdict in words.
+func (v Verdict) MarshalText() ([]byte, error) { return []byte(v.String()), nil }
+
 // Envelope is the classification of a mixture over every composition its stated ranges allow. It speaks of the
 // disclosed ingredients only; what the undisclosed remainder could add is told by [Program.RemainderCouldHide].
 type Envelope struct {

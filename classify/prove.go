@@ -26,6 +26,9 @@ func (s ProofStatus) String() string {
 	return [...]string{"contradicted", "needs the undisclosed remainder", "needs facts not known", "consistent"}[s]
 }
 
+// MarshalText writes the status in words.
+func (s ProofStatus) MarshalText() ([]byte, error) { return []byte(s.String()), nil }
+
 // Proof says whether a declared classification can be exactly right for a mixture: with a composition for which it is,
 // or with the sets of statements that cannot all be true.
 type Proof struct {
