@@ -184,10 +184,13 @@ func ParseCodes(text string) []CodeHit {
 	return out
 }
 
+// maxJoined is how many codes one combination or list may have.
+const maxJoined = 40
+
 // scanRest follows the first code of a combination or list to its end.
 func scanRest(text string, start, end int, c Code, out []CodeHit) ([]CodeHit, int) {
 	first, cur := c, CodeHit{c, start, end}
-	for {
+	for range maxJoined {
 		mark, j := skipJoin(text, cur.End)
 		if mark == 0 {
 			break

@@ -461,6 +461,9 @@ func compareBool(a, b bool) int {
 // shortPhrase is the number of letters below which a statement must stand alone to be one.
 const shortPhrase = 16
 
+// contextBytes is how much of the text before a match is looked at.
+const contextBytes = 200
+
 // middlePhrase is the number of letters below which a statement must begin a sentence.
 const middlePhrase = 22
 
@@ -470,7 +473,7 @@ func (s *search) context(text string, m PhraseMatch, n int, openEnd bool) float6
 	if unicode.IsLetter(lastRune(text[:m.Start])) || unicode.IsLetter(firstRune(text[m.End:])) && text[m.End-1] != '.' {
 		return 0
 	}
-	before := strings.TrimRight(text[:m.Start], " \t\u00a0")
+	before := strings.TrimRight(text[max(0, m.Start-contextBytes):m.Start], " \t\u00a0")
 	last := before[strings.LastIndexAny(before, " \t\n.;:,(")+1:]
 	if negated(before) || modal[fold(last)] {
 		return 0
