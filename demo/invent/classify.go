@@ -87,6 +87,9 @@ func (p Part) ingredient(rules ghs.RuleSet) classify.Ingredient {
 		return in
 	}
 	in.CAS = p.Substance.CAS
+	if p.Substance.MolarMassGMol.Known {
+		in.MolarMassGMol = p.Substance.MolarMassGMol.V
+	}
 	specific := slices.Contains([]ghs.RuleSet{ghs.EUCLP, ghs.GBCLP, ghs.AUWHS, ghs.UNGHS}, rules)
 	for _, c := range p.Substance.Classifications {
 		switch c.Hazard.Class() {

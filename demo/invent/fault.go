@@ -57,6 +57,7 @@ func clone(s sheetprint.Spec) sheetprint.Spec {
 		s.Ingredients[i].Classes = slices.Clone(s.Ingredients[i].Classes)
 	}
 	s.Limits, s.Tox, s.Eco = slices.Clone(s.Limits), slices.Clone(s.Tox), slices.Clone(s.Eco)
+	s.Carcinogens = slices.Clone(s.Carcinogens)
 	s.Properties, s.Sentences = maps.Clone(s.Properties), maps.Clone(s.Sentences)
 	s.OmitSections = slices.Clone(s.OmitSections)
 	s.Transport.Modes = slices.Clone(s.Transport.Modes)

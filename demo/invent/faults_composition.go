@@ -86,7 +86,7 @@ var compositionFaults = []Fault{
 	{"composition-empty", "Section 3 lists no ingredient although hazards are stated.", "Nothing can be checked.", "composition-missing",
 		func(s *sheetprint.Spec) bool {
 			ok := len(s.Classes) > 0 && len(s.Ingredients) > 0
-			s.Ingredients, s.Limits, s.Tox = nil, nil, nil
+			s.Ingredients, s.Limits, s.Tox, s.Carcinogens = nil, nil, nil, nil
 			return ok
 		}},
 	{"percent-missing", "An ingredient is listed without a share and without the words trade secret.", "The classification cannot be checked.", "percent-missing",
@@ -116,6 +116,11 @@ func renumber(s *sheetprint.Spec, i int, cas string) {
 	for k := range s.Limits {
 		if s.Limits[k].CAS == old {
 			s.Limits[k].CAS = cas
+		}
+	}
+	for k := range s.Carcinogens {
+		if s.Carcinogens[k].CAS == old {
+			s.Carcinogens[k].CAS = cas
 		}
 	}
 	for k := range s.Tox {

@@ -38,6 +38,7 @@ var dataFaults = []Fault{
 			if hasCode(*s, "H300", "H301") {
 				return false
 			}
+			dropProductDoses(s, "oral")
 			s.Tox = append(s.Tox, sheetprint.Tox{Measure: "LD50", Route: "oral", Species: "rat", Value: 180, Unit: "mg/kg"})
 			return true
 		}},
@@ -141,6 +142,11 @@ var dataFaults = []Fault{
 			sentence(s, "aid.ingestion", "Make the person vomit at once by giving salt water.")
 			return true
 		}},
+}
+
+// dropProductDoses takes out what section 11 says of the product itself by a route; "" is every route.
+func dropProductDoses(s *sheetprint.Spec, route string) {
+	s.Tox = slices.DeleteFunc(s.Tox, func(t sheetprint.Tox) bool { return t.Name == "" && (route == "" || t.Route == route) })
 }
 
 // bindingLimit is the first limit of a vapour that the law of the sheet's own place sets, -1 when there is none.

@@ -98,6 +98,7 @@ var hazardFaults = []Fault{
 		func(s *sheetprint.Spec) bool {
 			ok := len(s.Unknown) > 0 && s.Rules != ghs.CAHPR
 			s.Unknown = nil
+			dropProductDoses(s, "")
 			return ok
 		}},
 	{"hazards-denied", "Section 2 says not classified although ingredients are above their limits.", "Everybody works without protection.", "not-classified-but class-missing corrosive-hidden chronic-hidden sensitiser-hidden acute-hidden",

@@ -93,6 +93,7 @@ func (b Blend) spec(rng *rand.Rand, lang ghs.Lang, rules ghs.RuleSet) (sheetprin
 	b.unknown(&s)
 	b.limits(&s, rules)
 	b.toxicity(&s, rules)
+	b.carcinogens(&s)
 	b.protection(&s)
 	b.transport(&s)
 	if !europe(rules) {
@@ -129,9 +130,45 @@ func (b Blend) supplements(s *sheetprint.Spec) error {
 	c := program.At(x)
 	for _, sup := range c.Supplements() {
 		s.Supplemental = append(s.Supplemental, sup.Code)
-		s.Contains = append(s.Contains, sup.Ingredients...)
+		if sup.Code == "EUH208" {
+			s.Contains = append(s.Contains, sup.Ingredients...)
+		}
 	}
+	b.estimates(s, c.Numbers())
 	return nil
+}
+
+// estimates are the acute toxicity estimates of the mixture by the additivity formula; those beyond every category and
+// those of a mixture that is mostly unknown are not printed.
+func (b Blend) estimates(s *sheetprint.Spec, numbers map[string]float64) {
+	for _, r := range []struct {
+		route, name, unit string
+		ceiling           float64
+	}{
+		{"oral", "ate_mix_oral", "mg/kg", 5000}, {"dermal", "ate_mix_dermal", "mg/kg", 5000},
+		{"vapour", "ate_mix_inhalation_vapour", "mg/l", 50}, {"dust", "ate_mix_inhalation_dust", "mg/l", 12},
+	} {
+		v, ok := numbers[r.name]
+		if !ok || v > r.ceiling {
+			continue
+		}
+		if v >= 100 {
+			v = math.Round(v)
+		} else {
+			v = math.Round(v*10) / 10
+		}
+		s.Tox = append(s.Tox, sheetprint.Tox{Measure: "ATE", Route: r.route, Value: v, Unit: r.unit})
+	}
+}
+
+// carcinogens quotes the listings of IARC in groups 1, 2A and 2B for parts of 0.1 % and more.
+func (b Blend) carcinogens(s *sheetprint.Spec) {
+	for _, p := range b.known() {
+		g := p.Substance.IARC
+		if p.Share >= 0.1 && (g == "1" || g == "2A" || g == "2B") {
+			s.Carcinogens = append(s.Carcinogens, sheetprint.Carcinogen{Name: nameIn(p.Substance, s.Lang), CAS: p.Substance.CAS, Agency: "IARC", Group: g})
+		}
+	}
 }
 
 // unknown states the share of ingredients whose acute toxicity is not known, required from 1 % (29 CFR 1910.1200
@@ -179,7 +216,7 @@ func names(s *sheetprint.Spec, r recipe, rng *rand.Rand) {
 }
 
 func dates(s *sheetprint.Spec, rng *rand.Rand) {
-	revised := time.Date(2024, 1, 1, 0, 0, 0, 0, time.UTC).AddDate(0, 0, rng.IntN(880))
+	revised := time.Date(2024, 8, 1, 0, 0, 0, 0, time.UTC).AddDate(0, 0, rng.IntN(780))
 	s.Revision = revised.Format(time.DateOnly)
 	if rng.IntN(2) == 0 {
 		s.Supersedes = revised.AddDate(-1-rng.IntN(2), -rng.IntN(9), -rng.IntN(25)).Format(time.DateOnly)

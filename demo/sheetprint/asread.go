@@ -243,6 +243,10 @@ func (s Spec) readToxicology(out *sheet.Sheet) {
 		out.Toxicology.Values = append(out.Toxicology.Values, stated(sheet.ToxValue{Ingredient: t.Name, CAS: t.CAS, Measure: t.Measure,
 			Route: routes[t.Route], Species: t.Species, Quantity: sheet.Quantity{Interval: v, Unit: t.Unit, Printed: words}, Hours: t.Hours}, words))
 	}
+	for _, k := range s.Carcinogens {
+		out.Toxicology.Carcinogens = append(out.Toxicology.Carcinogens, stated(sheet.CancerListing{Ingredient: k.Name, CAS: k.CAS, Agency: k.Agency,
+			Group: k.Group}, k.Agency+" "+k.Group))
+	}
 	for _, e := range s.Eco {
 		words := fmt.Sprintf("%s %v mg/l", e.Measure, e.Value)
 		out.Ecology.Values = append(out.Ecology.Values, stated(sheet.EcoValue{Ingredient: e.Name, CAS: e.CAS, Measure: e.Measure, Group: e.Group,

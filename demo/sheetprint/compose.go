@@ -261,6 +261,9 @@ func (c *composer) labelElements() {
 	for _, p := range s.Pictograms {
 		t.Pictograms = append(t.Pictograms, fmt.Sprintf("GHS%02d", p))
 	}
+	if c.l.Classes != ClassLong {
+		t.HCodes = withClassCodes(t.HCodes, s.Classes)
+	}
 	c.pictograms()
 	c.signalWord()
 	if len(s.Contains) > 0 {
@@ -277,6 +280,17 @@ func (c *composer) labelElements() {
 		c.say("supplemental", c.statements(s.Supplemental, CodePhrase))
 	}
 	c.precautions()
+}
+
+// withClassCodes adds the codes that only the list of classes prints: the record takes section 2 as a whole.
+func withClassCodes(codes []string, classes []Class) []string {
+	for _, k := range classes {
+		if k.Code != "" && !slices.Contains(codes, string(k.Code)) {
+			codes = append(codes, string(k.Code))
+		}
+	}
+	slices.Sort(codes)
+	return codes
 }
 
 func (c *composer) pictograms() {
@@ -662,7 +676,10 @@ func (c *composer) ratings() {
 			c.w("instability"), n.Instability))
 	}
 	if h := s.HMIS; h != nil {
-		c.sayRaw("HMIS", fmt.Sprintf("%s %v, %s %d, %s %d", c.w("health"), c.truth.Ratings.HMIS.H, c.w("flammability"),
-			h.Flammability, c.w("physhazard"), h.Instability))
+		s := fmt.Sprintf("%s %v, %s %d, %s %d", c.w("health"), c.truth.Ratings.HMIS.H, c.w("flammability"), h.Flammability, c.w("physhazard"), h.Instability)
+		if h.PPE != "" {
+			s += ", " + c.w("ppe") + " " + h.PPE
+		}
+		c.sayRaw("HMIS", s)
 	}
 }

@@ -266,7 +266,14 @@ func (c *composer) toxicology() {
 		{"e.stotre", []string{"STOT RE"}},
 		{"e.asp", []string{"Asp. Tox."}},
 	} {
-		c.sayRaw(c.w(e.key), c.endpoint(e.classes))
+		said := c.endpoint(e.classes)
+		if e.key == "e.carc" {
+			for _, k := range s.Carcinogens {
+				c.truth.Carcinogens = append(c.truth.Carcinogens, CarcinogenTrue{k.CAS, k.Agency, k.Group})
+				said += fmt.Sprintf("\n%s (%s): %s %s", k.Name, k.CAS, k.Agency, c.w("group", "g", k.Group))
+			}
+		}
+		c.sayRaw(c.w(e.key), said)
 	}
 }
 

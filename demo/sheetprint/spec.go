@@ -45,6 +45,7 @@ type Spec struct {
 	Odour         string // mild, amine, solvent, sweet
 	Tox           []Tox
 	Eco           []Eco
+	Carcinogens   []Carcinogen
 	Transport     Transport
 	NFPA          *Ratings
 	HMIS          *Ratings
@@ -139,6 +140,11 @@ type Tox struct {
 	MoreThan  bool
 	Unit      string // mg/kg, mg/l
 	Hours     float64
+}
+
+// Carcinogen is the listing of an ingredient by an agency: IARC group 2A.
+type Carcinogen struct {
+	Name, CAS, Agency, Group string
 }
 
 // Eco is one ecotoxicity value of an ingredient.

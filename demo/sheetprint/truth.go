@@ -45,6 +45,7 @@ type Truth struct {
 	KinematicVisc    *QuantityTrue    `json:"kinematic_viscosity,omitempty"`
 	DynamicVisc      *QuantityTrue    `json:"dynamic_viscosity,omitempty"`
 	ToxValues        []ToxTrue        `json:"tox_values,omitempty"`
+	Carcinogens      []CarcinogenTrue `json:"carcinogens,omitempty"`
 	UN               *string          `json:"un_number"`
 	TransportClass   *string          `json:"transport_class"`
 	PackingGroup     *string          `json:"packing_group"`
@@ -111,6 +112,13 @@ type ToxTrue struct {
 	Op      string  `json:"op,omitempty"`
 	Value   float64 `json:"value"`
 	Unit    string  `json:"unit"`
+}
+
+// CarcinogenTrue is one listing by an agency as printed.
+type CarcinogenTrue struct {
+	CAS    string `json:"cas"`
+	Agency string `json:"agency"`
+	Group  string `json:"group"`
 }
 
 // UnknownTruth is one sentence on unknown acute toxicity.
