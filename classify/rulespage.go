@@ -94,6 +94,25 @@ stricter side: a sum that should be 10 % is 10 % however its parts were rounded.
 
 Not done: bridging from similar tested mixtures, which needs a person's judgement; layers of a mixture that separates.
 
+## Adding a rule set
+
+One new file ` + "`classify/rules/NAME.csv`" + `, found by its name. A row ` + "`extends`" + ` takes over the rows of another rule set, ` + "`drop`" + ` takes a
+result out again; every other row adds. The kinds of rows are the headings below; ` + "`TestTablesAreWellFormed`" + ` says what each must
+fill in, ` + "`TestEachRowGivesItsResultAtItsLimit`" + ` tries every row. The name must be in package ghs, or begin with one that is.
+
+| column | holds |
+|---|---|
+| kind | what the row is |
+| number | name under which its sum is quoted |
+| input | what counts: hazards, ` + "`Class *`" + ` for every category, ` + "`A \\| B`" + ` for either, ` + "`10 A + B`" + ` for a weighted sum, ` + "`M`" + ` for the M-factor, ` + "`[property]`" + ` |
+| cutoff | share from which an ingredient is relevant, % |
+| op, limit, unit | the comparison; several sums that must all hold are separated by ` + "`;`" + ` |
+| which | condition on the ingredient: a property, ` + "`ph <= 2`" + `, ` + "`name absent`" + ` |
+| when | conditions on the mixture: form, use, public, tested, reserve, sustains, flash_point, boiling_point, ph, viscosity |
+| result | class or statement given |
+| clause, source, memory | where the law says so, what was read, ` + "`yes`" + ` when it was recalled |
+| note | what a reader should know |
+
 ## Recipes
 
 A recipe is a table (CSV or XLSX) or JSON. Columns: name, cas, percent (` + "`5`, `< 10`, `10 - 30`, `≥ 10 - < 25`" + `), hazards

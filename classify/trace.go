@@ -2,6 +2,7 @@ package classify
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"sixteen/ghs"
@@ -93,11 +94,17 @@ func (c *Classification) result(g group) ClassResult {
 		r.Standing, r.Why = s.standing, []Reason{{Text: s.why, Clause: s.clause}}
 		return r
 	}
-	if last != nil && len(last.AnyOf) > 0 {
-		r.Why = []Reason{c.missed(last)}
-		return r
+	switch {
+	case last != nil && len(last.AnyOf) > 0:
+		r.Why = []Reason{c.missed(last, last.AnyOf)}
+	case last != nil && len(r.Open) > 0:
+		r.Standing, r.Why = NoData, []Reason{r.Open[0]}
+		r.Why[0].Text = "cannot be worked out: " + r.Why[0].Text
+	case last != nil:
+		r.Why = []Reason{c.missed(last, last.Open)}
+	default:
+		c.absent(&r, g)
 	}
-	c.absent(&r, g)
 	return r
 }
 
@@ -124,21 +131,23 @@ func (c *Classification) addOpen(r *ClassResult, o *Outcome) {
 	}
 }
 
-// missed says why the mildest category was not reached: the alternative that came nearest.
-func (c *Classification) missed(o *Outcome) Reason {
-	best, nearest := 0, -1.0
-	for k := range o.AnyOf {
-		worst := 1.0
-		for j := range o.AnyOf[k].AllOf {
-			if cond := &o.AnyOf[k].AllOf[j]; !cond.Holds(c.X) {
+// missed says why the mildest category was not reached: by the alternative that came nearest, which is the one with
+// the fewest conditions unfulfilled and of those the one most nearly so.
+func (c *Classification) missed(o *Outcome, alternatives []Alternative) Reason {
+	best, fewest, nearest := 0, len(alternatives[0].AllOf)+1, -1.0
+	for k := range alternatives {
+		failing, worst := 0, 1.0
+		for j := range alternatives[k].AllOf {
+			if cond := &alternatives[k].AllOf[j]; !cond.Holds(c.X) {
+				failing++
 				worst = min(worst, cond.reached(c.X))
 			}
 		}
-		if worst > nearest {
-			best, nearest = k, worst
+		if failing < fewest || failing == fewest && worst > nearest {
+			best, fewest, nearest = k, failing, worst
 		}
 	}
-	a := &o.AnyOf[best]
+	a := &alternatives[best]
 	reason := c.reason(a, o.Hazard.String())
 	for j := range a.AllOf {
 		if cond := &a.AllOf[j]; !cond.Holds(c.X) {
@@ -168,6 +177,10 @@ func (c *Classification) absent(r *ClassResult, g group) {
 		r.Standing, r.Why = OutOfScope, []Reason{{Text: "the rule set has no such class", Clause: p.scopeClause(g)}}
 		return
 	}
+	if forms := classForms[g.class]; forms != nil && p.Mixture.Form != FormUnknown && !slices.Contains(forms, p.Mixture.Form) {
+		r.Why = []Reason{{Text: "the class is for another form (" + p.Mixture.Form.String() + ")"}}
+		return
+	}
 	if row := p.testOnly(g); row != nil {
 		r.Standing, r.Why = NoData, []Reason{{Text: row.Note + p.carriers(g), Clause: row.Clause, Rule: row.name(), Memory: row.Memory}}
 		return
@@ -176,7 +189,7 @@ func (c *Classification) absent(r *ClassResult, g group) {
 		c.absentFlammable(r)
 		return
 	}
-	if g.class.Group() == ghs.PhysicalGroup {
+	if g.class.Group() == ghs.PhysicalGroup && g.class != ghs.OrganicPeroxides {
 		r.Standing, r.Why = NoData, []Reason{{Text: "no data on the mixture" + p.carriers(g)}}
 		return
 	}
@@ -198,6 +211,14 @@ func (c *Classification) absent(r *ClassResult, g group) {
 	default:
 		r.Why = []Reason{{Text: "no ingredient is in this class"}}
 	}
+}
+
+// classForms are the forms of a mixture that a class is for, where it is not for all.
+var classForms = map[ghs.Class][]Form{
+	ghs.FlammableGases: {Gas}, ghs.PyrophoricGases: {Gas}, ghs.OxidisingGases: {Gas}, ghs.GasesUnderPressure: {Gas}, ghs.SimpleAsphyxiants: {Gas},
+	ghs.Aerosols: {Aerosol}, ghs.ChemicalsUnderPressure: {UnderPressure},
+	ghs.FlammableLiquids: {Liquid}, ghs.PyrophoricLiquids: {Liquid}, ghs.OxidisingLiquids: {Liquid},
+	ghs.FlammableSolids: {Solid, Powder}, ghs.PyrophoricSolids: {Solid, Powder}, ghs.OxidisingSolids: {Solid, Powder}, ghs.CombustibleDusts: {Powder, Solid},
 }
 
 // absentAcute answers for a route by which no ingredient is known to be acutely toxic. Where more than the share that
@@ -237,8 +258,6 @@ func (c *Classification) absentFlammable(r *ClassResult) {
 		}
 	}
 	switch t := p.Mixture.Tested; {
-	case p.Mixture.Form != FormUnknown && p.Mixture.Form != Liquid:
-		r.Why = []Reason{{Text: "not a liquid (" + p.Mixture.Form.String() + ")", Clause: clause}}
 	case t.NoFlashPoint:
 		r.Why = []Reason{{Text: "ruled out because it has no flash point", Clause: clause}}
 	case t.FlashPointC == nil:
