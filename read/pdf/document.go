@@ -89,7 +89,10 @@ func (d *Document) load() error {
 	d.in, d.kept = in, nil
 	in.refuel(d.engine.options.PageWork + 10*int64(len(d.data)))
 	d.file = in.put(d.data)
-	d.doc = in.call("FPDF_LoadMemDocument64", d.file, uint64(len(d.data)), 0)
+	d.doc = in.long(d.ctx, "FPDF_LoadMemDocument64", d.file, uint64(len(d.data)), 0)
+	if err := d.ctx.Err(); err != nil {
+		return err
+	}
 	if in.failed != nil {
 		return fmt.Errorf("%w: %w; ask the supplier for another copy", ErrDamaged, in.failed)
 	}
@@ -197,7 +200,7 @@ func (d *Document) withPage(i int, work int64, use func(handle uint64, g geometr
 	if d.in.failed != nil {
 		lost = d.in.failed
 		d.unload()
-		return lost, nil
+		return lost, d.ctx.Err()
 	}
 	if handle == 0 {
 		return errNoPage, nil

@@ -12,11 +12,9 @@ import (
 	"sync"
 	"time"
 
-	"github.com/klippa-app/go-pdfium/webassembly/imports"
-	"github.com/tetratelabs/wazero"
-	"github.com/tetratelabs/wazero/api"
-	"github.com/tetratelabs/wazero/experimental"
-	"github.com/tetratelabs/wazero/imports/wasi_snapshot_preview1"
+	"github.com/samyfodil/wazy"
+	"github.com/samyfodil/wazy/api"
+	"github.com/samyfodil/wazy/imports/wasi_snapshot_preview1"
 )
 
 //go:embed pdfium.wasm
@@ -67,8 +65,8 @@ const memoryPages = 768 << 4
 // Engine is PDFium, compiled and ready. It may be used from several goroutines at once; each Document from one.
 type Engine struct {
 	options  Options
-	runtime  wazero.Runtime
-	compiled wazero.CompiledModule
+	runtime  wazy.Runtime
+	compiled wazy.CompiledModule
 
 	mu     sync.Mutex
 	idle   []*instance
@@ -125,16 +123,16 @@ func cacheFolder(dir string) (folder string, ready bool, err error) {
 
 // newEngine compiles PDFium, with the compiled code kept in dir unless that is "" or cannot be written.
 func newEngine(ctx context.Context, o Options, dir string) (*Engine, error) {
-	config := wazero.NewRuntimeConfig().
-		WithCoreFeatures(api.CoreFeaturesV2 | experimental.CoreFeaturesExceptionHandling).
+	config := wazy.NewRuntimeConfig().
+		WithCoreFeatures(api.CoreFeaturesV2 | api.CoreFeatureExceptionHandling).
 		WithMemoryLimitPages(memoryPages)
 	if dir != "" {
-		if cache, err := wazero.NewCompilationCacheWithDir(dir); err == nil {
+		if cache, err := wazy.NewCompilationCacheWithDir(dir); err == nil {
 			config = config.WithCompilationCache(cache)
 		}
 	}
-	ctx = experimental.WithCompilationWorkers(ctx, runtime.NumCPU())
-	e := &Engine{options: o, runtime: wazero.NewRuntimeWithConfig(ctx, config)}
+	ctx = api.WithCompilationWorkers(ctx, runtime.NumCPU())
+	e := &Engine{options: o, runtime: wazy.NewRuntimeWithConfig(ctx, config)}
 	err := func() (err error) {
 		if _, err := wasi_snapshot_preview1.Instantiate(ctx, e.runtime); err != nil {
 			return err
@@ -142,14 +140,32 @@ func newEngine(ctx context.Context, o Options, dir string) (*Engine, error) {
 		if e.compiled, err = e.runtime.CompileModule(ctx, pdfium); err != nil {
 			return err
 		}
-		_, err = imports.Instantiate(ctx, e.runtime, e.compiled)
-		return err
+		return instantiateHost(ctx, e.runtime, e.compiled)
 	}()
 	if err != nil {
 		e.runtime.Close(ctx)
 		return nil, err
 	}
 	return e, nil
+}
+
+// instantiateHost gives PDFium the functions that it asks of its host. All but one would only be called for features
+// that are never switched on (files, timers, form callbacks); if one is, the call fails.
+func instantiateHost(ctx context.Context, r wazy.Runtime, compiled wazy.CompiledModule) error {
+	host := r.NewHostModuleBuilder("env")
+	for _, f := range compiled.ImportedFunctions() {
+		module, name, _ := f.Import()
+		if module != "env" {
+			continue
+		}
+		call := func(context.Context, api.Module, []uint64) { panic("PDFium asks its host for " + name) }
+		if name == "emscripten_notify_memory_growth" {
+			call = func(context.Context, api.Module, []uint64) {}
+		}
+		host.NewFunctionBuilder().WithGoModuleFunction(api.GoModuleFunc(call), f.ParamTypes(), f.ResultTypes()).Export(name)
+	}
+	_, err := host.Instantiate(ctx)
+	return err
 }
 
 // Close frees the engine. Documents still open can no longer be used.

@@ -35,7 +35,7 @@ func (d *Document) endForm() {
 // openPage loads page i with its fields and typed notes drawn into its content. It returns 0 when there is no page.
 func (d *Document) openPage(i int) uint64 {
 	in := d.in
-	handle := in.call("FPDF_LoadPage", d.doc, uint64(i))
+	handle := in.long(d.ctx, "FPDF_LoadPage", d.doc, uint64(i))
 	if handle == 0 || !in.hasFields(handle) {
 		return handle
 	}
@@ -51,7 +51,7 @@ func (d *Document) openPage(i int) uint64 {
 		return handle
 	}
 	in.call("FPDF_ClosePage", handle)
-	return in.call("FPDF_LoadPage", d.doc, uint64(i))
+	return in.long(d.ctx, "FPDF_LoadPage", d.doc, uint64(i))
 }
 
 // hasFields tells whether form fields or typed notes lie on the page.

@@ -7,8 +7,8 @@ import (
 	"fmt"
 	"math"
 
-	"github.com/tetratelabs/wazero"
-	"github.com/tetratelabs/wazero/api"
+	"github.com/samyfodil/wazy"
+	"github.com/samyfodil/wazy/api"
 
 	"sixteen/read/pdf/internal/meter"
 )
@@ -34,8 +34,8 @@ var (
 	errMemory = errors.New("it needs more memory than a document may take")
 )
 
-func newInstance(ctx context.Context, r wazero.Runtime, compiled wazero.CompiledModule) (*instance, error) {
-	module, err := r.InstantiateModule(ctx, compiled, wazero.NewModuleConfig().WithName("").WithStartFunctions())
+func newInstance(ctx context.Context, r wazy.Runtime, compiled wazy.CompiledModule) (*instance, error) {
+	module, err := r.InstantiateModule(ctx, compiled, wazy.NewModuleConfig().WithName("").WithStartFunctions())
 	if err != nil {
 		return nil, fmt.Errorf("start the PDF reader: %w", err)
 	}
@@ -77,13 +77,22 @@ func (in *instance) function(name string) api.Function {
 	return f
 }
 
+// long calls a function that may take long: the end of ctx ends it, and with it the instance.
+func (in *instance) long(ctx context.Context, name string, params ...uint64) uint64 {
+	return in.run(ctx, in.function(name), params)
+}
+
 func (in *instance) invoke(f api.Function, params ...uint64) uint64 {
+	return in.run(context.Background(), f, params)
+}
+
+func (in *instance) run(ctx context.Context, f api.Function, params []uint64) uint64 {
 	if in.failed != nil {
 		return 0
 	}
 	in.stack[0] = 0
 	copy(in.stack[:], params)
-	if err := f.CallWithStack(context.Background(), in.stack[:]); err != nil {
+	if err := f.CallWithStack(ctx, in.stack[:]); err != nil {
 		in.fail(err)
 		return 0
 	}

@@ -12,6 +12,7 @@ import (
 	"strings"
 	"sync"
 	"testing"
+	"time"
 
 	"github.com/go-pdf/fpdf"
 	"golang.org/x/image/font/gofont/goregular"
@@ -457,23 +458,27 @@ func TestDamagedFiles(t *testing.T) {
 	}
 }
 
-// Forms that call each other without end.
-func TestEndlessForms(t *testing.T) {
-	loop := assembled(
+// endlessForms is a page with forms that call each other without end.
+func endlessForms() []byte {
+	form := func(next string) string {
+		return strings.Replace(stream(strings.Repeat("/X Do ", 50)), "<<",
+			"<< /Type /XObject /Subtype /Form /BBox [0 0 9 9] /Resources << /XObject << /X "+next+" 0 R >> >>", 1)
+	}
+	return assembled(
 		"<< /Type /Catalog /Pages 2 0 R >>",
 		"<< /Type /Pages /Kids [3 0 R] /Count 1 >>",
 		"<< /Type /Page /Parent 2 0 R /MediaBox [0 0 600 400] /Resources << /XObject << /X 5 0 R >> >> /Contents 4 0 R >>",
-		stream(strings.Repeat("/X Do ", 50)),
-		strings.Replace(stream(strings.Repeat("/X Do ", 50)), "<<", "<< /Type /XObject /Subtype /Form /BBox [0 0 9 9] /Resources << /XObject << /X 6 0 R >> >>", 1),
-		strings.Replace(stream(strings.Repeat("/X Do ", 50)), "<<", "<< /Type /XObject /Subtype /Form /BBox [0 0 9 9] /Resources << /XObject << /X 7 0 R >> >>", 1),
-		strings.Replace(stream(strings.Repeat("/X Do ", 50)), "<<", "<< /Type /XObject /Subtype /Form /BBox [0 0 9 9] /Resources << /XObject << /X 5 0 R >> >>", 1),
+		stream(strings.Repeat("/X Do ", 50)), form("6"), form("7"), form("5"),
 	)
+}
+
+func TestEndlessForms(t *testing.T) {
 	e, err := pdf.NewEngine(t.Context(), pdf.Options{PageWork: 5e6})
 	if err != nil {
 		t.Fatal(err)
 	}
 	defer e.Close()
-	d, err := e.Open(t.Context(), loop)
+	d, err := e.Open(t.Context(), endlessForms())
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -484,5 +489,23 @@ func TestEndlessForms(t *testing.T) {
 	}
 	if !strings.Contains(p.Lost, "more work") {
 		t.Errorf("lost is %q", p.Lost)
+	}
+}
+
+// The end of the context ends a page that is being read.
+func TestDeadlineEndsAPage(t *testing.T) {
+	ctx, cancel := context.WithTimeout(t.Context(), 100*time.Millisecond)
+	defer cancel()
+	d, err := engine(t).Open(ctx, endlessForms())
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer d.Close()
+	start := time.Now()
+	if _, err := d.Page(0); !errors.Is(err, context.DeadlineExceeded) {
+		t.Errorf("error is %v", err)
+	}
+	if took := time.Since(start); took > 2*time.Second {
+		t.Errorf("it took %v", took)
 	}
 }

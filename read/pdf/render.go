@@ -1,6 +1,7 @@
 package pdf
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"image"
@@ -21,7 +22,7 @@ func (d *Document) Render(i int, dpi float64) (image.Image, error) {
 	var picture *image.RGBA
 	var why error
 	lost, err := d.withPage(i, 4*d.engine.options.PageWork, func(handle uint64, g geometry) {
-		picture, why = d.in.render(handle, int(math.Ceil(g.width*dpi/72)), int(math.Ceil(g.height*dpi/72)))
+		picture, why = d.in.render(d.ctx, handle, int(math.Ceil(g.width*dpi/72)), int(math.Ceil(g.height*dpi/72)))
 	})
 	switch {
 	case err != nil:
@@ -34,7 +35,7 @@ func (d *Document) Render(i int, dpi float64) (image.Image, error) {
 	return picture, nil
 }
 
-func (in *instance) render(handle uint64, width, height int) (*image.RGBA, error) {
+func (in *instance) render(ctx context.Context, handle uint64, width, height int) (*image.RGBA, error) {
 	if width < 1 || height < 1 || float64(width)*float64(height) > mostPixels {
 		return nil, fmt.Errorf("%w: %d × %d pixels; use fewer dots per inch", ErrPicture, width, height)
 	}
@@ -45,7 +46,7 @@ func (in *instance) render(handle uint64, width, height int) (*image.RGBA, error
 	}
 	bitmap := in.call("FPDFBitmap_CreateEx", uint64(width), uint64(height), bitmapBGRx, pixels, uint64(stride))
 	in.call("FPDFBitmap_FillRect", bitmap, 0, 0, uint64(width), uint64(height), 0xffffffff)
-	in.call("FPDF_RenderPageBitmap", bitmap, handle, 0, 0, uint64(width), uint64(height), 0, renderAnnot)
+	in.long(ctx, "FPDF_RenderPageBitmap", bitmap, handle, 0, 0, uint64(width), uint64(height), 0, renderAnnot)
 	in.call("FPDFBitmap_Destroy", bitmap)
 	out := image.NewRGBA(image.Rect(0, 0, width, height))
 	if bgrx, ok := in.memory.Read(uint32(pixels), uint32(stride*height)); ok && in.failed == nil {

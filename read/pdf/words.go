@@ -5,7 +5,7 @@ import (
 	"strings"
 	"unicode"
 
-	"github.com/tetratelabs/wazero/api"
+	"github.com/samyfodil/wazy/api"
 
 	"sixteen/read/page"
 	"sixteen/sheet"
@@ -50,7 +50,7 @@ type textReader struct {
 func (d *Document) readWords(handle uint64, g geometry, scanned bool) []page.Word {
 	in := d.in
 	t := &textReader{in: in, g: g, keep: scanned, styles: make(map[uint64]*style), fonts: make(map[uint64]font)}
-	t.text = in.call("FPDFText_LoadPage", handle)
+	t.text = in.long(d.ctx, "FPDFText_LoadPage", handle)
 	if t.text == 0 {
 		return nil
 	}

@@ -4,8 +4,8 @@ import (
 	"context"
 	"testing"
 
-	"github.com/tetratelabs/wazero"
-	"github.com/tetratelabs/wazero/api"
+	"github.com/samyfodil/wazy"
+	"github.com/samyfodil/wazy/api"
 )
 
 // endless is a module with the functions spin (a loop without end) and four (returns 4), in the binary format of the
@@ -24,7 +24,7 @@ func TestRewrittenLoopsStop(t *testing.T) {
 		t.Fatal(err)
 	}
 	ctx := context.Background()
-	r := wazero.NewRuntime(ctx)
+	r := wazy.NewRuntime(ctx)
 	defer r.Close(ctx)
 	m, err := r.Instantiate(ctx, rewritten)
 	if err != nil {
