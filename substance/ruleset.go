@@ -188,9 +188,9 @@ func (b Basis) words(imported bool) string {
 	}
 	typical := "no typical classification beside it"
 	if n := len(b.Typical); n > 0 {
-		typical = fmt.Sprintf("%d typical statements of notifiers or suppliers for hazards it does not name", n)
+		typical = fmt.Sprintf("%d typical %s of notifiers or suppliers for hazards it does not name", n, plural(n, "statement", "statements"))
 		if len(b.Official) == 0 {
-			typical = fmt.Sprintf("%d typical statements of notifiers or suppliers", n)
+			typical = fmt.Sprintf("%d typical %s of notifiers or suppliers", n, plural(n, "statement", "statements"))
 		}
 	}
 	recalled := 0
@@ -201,10 +201,10 @@ func (b Basis) words(imported bool) string {
 	}
 	out := law + "; " + typical
 	if n := len(b.Differing); n > 0 {
-		out += fmt.Sprintf("; %d statements that differ", n)
+		out += fmt.Sprintf("; %d %s", n, plural(n, "statement that differs", "statements that differ"))
 	}
 	if n := len(b.Conditional); n > 0 {
-		out += fmt.Sprintf("; %d official classes that depend on a constituent", n)
+		out += fmt.Sprintf("; %d official %s on a constituent", n, plural(n, "class that depends", "classes that depend"))
 	}
 	if recalled > 0 {
 		out += fmt.Sprintf("; %d of %d from memory", recalled, len(b.Use()))
