@@ -10,6 +10,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"strings"
 	"time"
 
 	"sixteen/audit"
@@ -39,7 +40,7 @@ type Judgement struct {
 // Conclusions is what follows from the disclosed ingredients and the measured data under the rule set.
 type Conclusions struct {
 	Classes    []Conclusion `json:"classes"`              // every class that is possible, certain or declared
-	Proof      string       `json:"proof"`                // whether the declared classification can be exactly right, in words
+	Proof      []string     `json:"proof"`                // whether the declared classification can be exactly right, in words
 	Remainder  string       `json:"remainder"`            // the undisclosed share, in words
 	Impossible string       `json:"impossible,omitempty"` // why no composition fits the stated ranges, "" when one does
 }
@@ -89,7 +90,7 @@ func ruleSetFor(s *sheet.Sheet, asked ghs.RuleSet) (ghs.RuleSet, string) {
 func conclude(ctx context.Context, c *audit.Case) (Conclusions, error) {
 	var out Conclusions
 	m := c.Mixture()
-	declared := declaredBy(c.Sheet)
+	declared := c.Declared()
 	p, err := classify.Compile(m, c.RuleSet)
 	if err != nil {
 		out.Impossible = err.Error()
@@ -112,18 +113,8 @@ func conclude(ctx context.Context, c *audit.Case) (Conclusions, error) {
 	if err != nil {
 		return out, err
 	}
-	out.Proof = proof.Words(&m)
+	out.Proof = strings.SplitAfter(proof.Words(&m), ". ")
 	return out, nil
-}
-
-func declaredBy(s *sheet.Sheet) ghs.HazardSet {
-	var set ghs.HazardSet
-	for _, f := range s.Hazards.Classification {
-		if f.Known() && f.Value.Hazard != ghs.NoHazard {
-			set.Add(f.Value.Hazard)
-		}
-	}
-	return set
 }
 
 // ConclusionsOf lists every class that the envelope holds certain or possible.

@@ -5,7 +5,6 @@ import (
 	"html/template"
 	"math"
 	"slices"
-	"strings"
 
 	"sixteen/audit"
 	"sixteen/ghs"
@@ -28,7 +27,7 @@ type judgementPage struct {
 	Tally         []tallyView
 	Findings      []findingView
 	Unchecked     []string
-	EnvelopeIntro string
+	EnvelopeIntro []string
 	Classes       []classView
 	Ingredients   []ingredientView
 	Sections      []sectionView
@@ -242,7 +241,7 @@ func sideOf(s audit.Side, key string, m *marks) sideView {
 
 func (v *judgementPage) conclusions(j *judge.Judgement, m *marks) {
 	c := j.Conclusions
-	v.EnvelopeIntro = strings.TrimSpace(strings.Join([]string{c.Impossible, c.Proof, c.Remainder}, " "))
+	v.EnvelopeIntro = slices.DeleteFunc(slices.Concat([]string{c.Impossible}, c.Proof, []string{c.Remainder}), func(t string) bool { return t == "" })
 	for _, k := range c.Classes {
 		cv := classView{Name: k.Hazard.Title(ghs.English), Verdict: k.Verdict, Declared: "not stated"}
 		if k.Declared {

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"sixteen/audit"
@@ -260,7 +261,7 @@ func shorten(s string, n int) string {
 func printConclusions(p *printer, j *judge.Judgement, all bool) {
 	c := j.Conclusions
 	p.printf("\n")
-	for _, t := range []string{c.Impossible, c.Proof, c.Remainder} {
+	for _, t := range slices.Concat([]string{c.Impossible}, c.Proof, []string{c.Remainder}) {
 		if t != "" {
 			p.line(0, 2, t)
 		}

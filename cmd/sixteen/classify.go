@@ -7,7 +7,6 @@ import (
 	"path/filepath"
 	"strings"
 
-	"sixteen/audit"
 	"sixteen/classify"
 	"sixteen/ghs"
 	"sixteen/judge"
@@ -23,11 +22,12 @@ type classifyCommand struct {
 
 // underRules is the outcome of one recipe under one rule set.
 type underRules struct {
-	RuleSet   ghs.RuleSet            `json:"rule_set"`
-	Choices   []audit.Choice         `json:"choices"`
-	Answers   []judge.Conclusion     `json:"classes"`
-	Results   []classify.ClassResult `json:"results,omitempty"` // one composition only
-	Distances []string               `json:"what_would_change_it,omitempty"`
+	RuleSet   ghs.RuleSet             `json:"rule_set"`
+	Filled    []string                `json:"filled_in"` // what the substance table added, in words
+	Answers   []judge.Conclusion      `json:"classes"`
+	Results   []classify.ClassResult  `json:"results,omitempty"` // one composition only
+	Label     *classify.LabelElements `json:"label,omitempty"`   // one composition only
+	Distances []string                `json:"what_would_change_it,omitempty"`
 
 	ingredients []classify.Ingredient
 }
@@ -70,7 +70,9 @@ func (c *classifyCommand) under(recipe classify.Mixture, rs ghs.RuleSet) (underR
 	u := underRules{RuleSet: rs}
 	m := recipe
 	if !c.Bare {
-		m, u.Choices = judge.FillRecipe(recipe, substance.Embedded(), rs)
+		var filled []classify.Filled
+		m, filled = recipe.Fill(substance.Embedded(), rs)
+		u.Filled = filledText(m, filled)
 	}
 	u.ingredients = m.Ingredients
 	p, err := classify.Compile(m, rs)
@@ -85,11 +87,40 @@ func (c *classifyCommand) under(recipe classify.Mixture, rs ghs.RuleSet) (underR
 	if x, ok := p.Point(); ok {
 		at := p.At(x)
 		u.Results = at.Results()
+		label := at.Label(classify.LabelOptions{ForPublic: m.ForPublic})
+		u.Label = &label
 		for _, d := range p.Distances(x) {
 			u.Distances = append(u.Distances, distanceText(d, m.Ingredients))
 		}
 	}
 	return u, nil
+}
+
+// filledText tells what the table added, hazards of one ingredient with one source together.
+func filledText(m classify.Mixture, filled []classify.Filled) []string {
+	type origin struct {
+		ingredient int
+		authority  substance.Authority
+		source     substance.Source
+	}
+	var order []origin
+	hazards := map[origin][]string{}
+	for _, f := range filled {
+		o := origin{f.Ingredient, f.Authority, f.Source}
+		if hazards[o] == nil {
+			order = append(order, o)
+		}
+		hazards[o] = append(hazards[o], f.Hazard.String())
+	}
+	var out []string
+	for _, o := range order {
+		source := o.source.Text
+		if o.source.Memory {
+			source = "recalled, check before use: " + source
+		}
+		out = append(out, fmt.Sprintf("%s: %s (%s; %s)", m.Ingredients[o.ingredient].Name, strings.Join(hazards[o], ", "), o.authority, source))
+	}
+	return out
 }
 
 func distanceText(d classify.Distance, ingredients []classify.Ingredient) string {
@@ -115,12 +146,15 @@ func printRecipe(p *printer, recipe classify.Mixture, all []underRules) {
 	printSideBySide(p, all)
 	for _, u := range all {
 		p.heading(u.RuleSet.Name())
-		for i, in := range u.ingredients {
-			classes, from := judge.ChoicesShown(u.Choices, i)
-			if len(u.Choices) == 0 {
-				classes, from = hazardNames(in.Hazards), "the recipe"
+		for _, in := range u.ingredients {
+			p.pair(0, 32, shorten(in.Name, 30), judge.IntervalShown(in.Percent)+" %: "+hazardNames(in.Hazards))
+		}
+		if len(u.Filled) > 0 {
+			p.printf("\n")
+			p.line(0, 0, "Filled in from the substance table:")
+			for _, f := range u.Filled {
+				p.line(2, 2, f)
 			}
-			p.pair(0, 32, shorten(in.Name, 30), fmt.Sprintf("%s %%: %s (%s)", judge.IntervalShown(in.Percent), classes, strings.ReplaceAll(from, "the sheet", "the recipe")))
 		}
 		p.printf("\n")
 		for _, k := range u.Answers {
@@ -129,6 +163,7 @@ func printRecipe(p *printer, recipe classify.Mixture, all []underRules) {
 				p.line(4, 2, judge.ReasonShown(r))
 			}
 		}
+		printLabel(p, u.Label)
 		if len(u.Distances) > 0 {
 			p.printf("\n")
 			p.line(0, 0, "What would change it, one ingredient at a time, the undisclosed or inert rest giving way:")
@@ -139,6 +174,45 @@ func printRecipe(p *printer, recipe classify.Mixture, all []underRules) {
 	}
 	p.printf("\n")
 	p.line(0, 0, "Worked out from what the recipe and the substance table state. A competent person must review a classification before it is used on a label or a sheet; bridging from tested mixtures is not attempted.")
+}
+
+// printLabel writes the label elements with what is left off and why.
+func printLabel(p *printer, l *classify.LabelElements) {
+	if l == nil {
+		return
+	}
+	p.printf("\n")
+	p.line(0, 0, "Label:")
+	p.pair(2, 18, "signal word", l.SignalWord.Value.String())
+	for _, e := range l.Pictograms {
+		p.pair(2, 18, e.Value.String(), elementText(e.Value.Name(ghs.English), e.Need, e.Why, e.Clause))
+	}
+	for _, e := range l.Hazard {
+		phrase, _ := ghs.Phrase(e.Value, ghs.English)
+		p.pair(2, 18, string(e.Value), elementText(phrase, e.Need, e.Why, e.Clause))
+	}
+	precautions, note := l.PrintedPrecautions(), ""
+	if l.ShortClause != "" && len(l.Short) < len(precautions) {
+		note = fmt.Sprintf("(%d precautionary statements apply; the short set for a label is shown, %s; --json lists all)", len(precautions), l.ShortClause)
+		precautions = l.Short
+	}
+	for _, c := range precautions {
+		phrase, _ := ghs.Phrase(c, ghs.English)
+		p.pair(2, 18, string(c), phrase)
+	}
+	if note != "" {
+		p.line(2, 2, note)
+	}
+	for _, r := range l.Remarks {
+		p.line(2, 2, r)
+	}
+}
+
+func elementText(name string, need classify.Need, why, clause string) string {
+	if need == classify.Required {
+		return name
+	}
+	return fmt.Sprintf("%s – %s: %s [%s]", name, need, why, clause)
 }
 
 func hazardNames(s ghs.HazardSet) string {
