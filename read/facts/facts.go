@@ -54,6 +54,10 @@ type reader struct {
 func Read(doc layout.Document, pages []page.Page, pictures PictureReader) (*sheet.Sheet, error) {
 	doc.Lines = mend(doc.Lines)
 	parts := divide(doc.Lines)
+	if lines := unmerge(doc.Lines, parts); len(lines) != len(doc.Lines) {
+		doc.Lines = lines
+		parts = divide(lines)
+	}
 	if len(parts) == 0 {
 		parts = []part{{to: len(doc.Lines), skip: map[int]bool{}}}
 	}
@@ -161,8 +165,10 @@ func recognise(doc layout.Document, parts []part, text string) error {
 	title := false
 	for _, ls := range [][]layout.Line{doc.Lines[:min(len(doc.Lines), 60)], doc.Running} {
 		for _, l := range ls {
-			if _, _, n := titles.find(tokenize(l.Text)); n > 0 {
-				title = true
+			if ts := tokenize(l.Text); len(ts) <= 12 { // no sentence that mentions one
+				if _, _, n := titles.find(ts); n > 0 {
+					title = true
+				}
 			}
 		}
 	}

@@ -169,16 +169,28 @@ func splitTail(rest string, atStart, moreCells bool) (tail string, valueAt int, 
 	}
 	r, _ := utf8.DecodeRuneInString(trimmed)
 	switch {
-	case moreCells && len(trimmed) < 60:
+	case moreCells && len(trimmed) < 60 && !(goesOn(trimmed) && len(trimmed) > 24):
 		return rest, len(rest), true // the label's cell ends with words of its own, the value is in the next cell
 	case unicode.IsDigit(r), strings.ContainsRune("<>≤≥=~‹›±", r), r == '-' && len(trimmed) > 1:
 		return "", 0, true
 	case strings.ContainsRune("([,–—.°%/", r):
 		return "", 0, true
+	case goesOn(trimmed):
+		return "", 0, false // a longer heading: "Recommended use of the chemical and restrictions on use"
 	case !atStart:
 		return "", 0, false
 	}
 	return "", 0, true
+}
+
+// goesOn tells whether a text begins with a word that joins it to what stands before.
+func goesOn(s string) bool {
+	for _, w := range []string{"and ", "or ", "und ", "oder ", "et ", "ou ", "y ", "o "} {
+		if strings.HasPrefix(s, w) {
+			return true
+		}
+	}
+	return false
 }
 
 // tailColon finds the colon that ends a label, within a few words and not inside a bracket.

@@ -281,6 +281,9 @@ func (r *reader) phraseOf(body []int, bi int, hits []ghs.CodeHit, k int) string 
 		}
 		return strings.Trim(strings.ReplaceAll(l.Text[from:hits[k].Start], "\t", " "), " :;,-–)(")
 	}
+	if len(classesOf(after)) > 0 {
+		return "" // the next class of a list, no phrase
+	}
 	if len(after) < 4 || k+1 < len(hits) {
 		return after
 	}
@@ -513,6 +516,15 @@ func (r *reader) readUnknownShares(body []int) {
 			}
 			share := sheet.UnknownShare{Percent: v, Route: routeOf(low + " " + fold(n.Text))}
 			share.Aquatic = strings.Contains(low, "aquatic") || strings.Contains(low, "aquatique") || strings.Contains(low, "gewasser") || strings.Contains(low, "acuatic")
+			known := false
+			for _, u := range h.UnknownToxicity {
+				if u.Value == share {
+					known = true
+				}
+			}
+			if known {
+				break
+			}
 			h.UnknownToxicity = append(h.UnknownToxicity, fact(share, likely, stretch{n, f.Start, f.End}))
 			break
 		}
@@ -572,6 +584,9 @@ var notClassified = func() *phrases[bool] {
 // classifiedState says whether the product is classified, stated not to be, or neither.
 func (r *reader) classifiedState(fields []field[hazKey], body []int) {
 	h := &r.sheet.Hazards
+	if len(h.Classification) > 0 && r.sheet.PreGHS.State == sheet.NotStated {
+		r.sheet.PreGHS = sheet.Fact[bool]{State: sheet.Stated, Confidence: likely, Evidence: h.Classification[0].Evidence}
+	}
 	if len(h.Classification) > 0 || hasHazardCodes(h.Statements) {
 		h.Classified = sheet.Stated
 		if len(h.Classification) > 0 {

@@ -39,11 +39,11 @@ var idLabels = func() *phrases[idKey] {
 		verwendung des stoffes gemisches|verwendung des stoffes|verwendung|verwendungszweck|identifizierte verwendungen|relevante identifizierte verwendungen|empfohlene verwendung|verwendung des stoffs des gemischs|verwendung des stoffes des gemisches|anwendung|
 		uso recomendado|uso|usos|uso previsto|utilizacion|usos identificados|uso del producto|usos pertinentes|usos recomendados|usos pertinentes identificados|uso de la sustancia mezcla`)
 	p.add(idAgainst, `uses advised against|restrictions on use|use advised against|restrictions|not recommended for|usages deconseilles|utilisations deconseillees|restrictions d utilisation|usage deconseille|verwendungen von denen abgeraten wird|verwendungsbeschrankungen|nutzungseinschrankungen|usos desaconsejados|restricciones de uso|usos no recomendados|uses advised against none`)
-	p.add(idSupplier, `supplier|manufacturer|company name|company|supplier name|manufacturer name|manufactured by|manufactured for|manufacturer supplier|distributor|distributed by|company and address|supplied by|producer|importer|name of supplier|supplier address|manufacturer importer|company undertaking|responsible party|manufacturer distributor|details of the supplier|supplier details|company identification|
+	p.add(idSupplier, `supplier|manufacturer|company name|company|supplier name|manufacturer name|manufacturer address|manufactured by|manufactured for|manufacturer supplier|distributor|distributed by|company and address|supplied by|producer|importer|name of supplier|supplier address|manufacturer importer|company undertaking|responsible party|manufacturer distributor|details of the supplier|supplier details|company identification|
 		fournisseur|fabricant|societe|raison sociale|distributeur|fabricant fournisseur|nom du fournisseur|entreprise|producteur|
 		lieferant|hersteller|firma|firmenname|hersteller lieferant|hersteller lieferant importeur|unternehmen|inverkehrbringer|
 		proveedor|fabricante|empresa|distribuidor|nombre del proveedor|compania|distribuidor importador|razon social|sociedad`)
-	p.add(idAddress, `address|company address|street|adresse|anschrift|strasse|direccion|mailing address|street address|manufacturer address`)
+	p.add(idAddress, `address|company address|street|adresse|anschrift|strasse|direccion|mailing address|street address`)
 	p.add(idPhone, `telephone|phone|telephone number|phone number|business phone|tel|telephone no|information phone|general information|product information|phone no|telephone number for information|company telephone|information telephone|customer service|
 		numero de telephone|telefon|telefonnummer|telefono|numero de telefono|auskunftsgebender bereich|informacion telefonica`)
 	p.add(idEmail, `email|e mail|e mail address|email address|competent person|responsible person|adresse electronique|courriel|adresse e mail|correo electronico|direccion de correo electronico|direccion electronica`)
@@ -77,6 +77,9 @@ func (r *reader) readIdentification() {
 
 func (r *reader) readIDField(f field[idKey]) {
 	id := &r.sheet.Identification
+	if (f.key == idUses || f.key == idAgainst || f.key == idSupplier) && startsSubsection(f.label.line.Text) && !strings.ContainsRune(f.label.line.Text, ':') && len(f.label.line.Cells) < 3 {
+		return // the title of the subsection itself
+	}
 	short := func(target *sheet.Fact[string]) {
 		if target.Known() {
 			return
@@ -348,7 +351,7 @@ func phoneIn(v stretch) stretch {
 			} else if t[j] >= 'A' && t[j] <= 'Z' {
 				letters++
 			}
-			if t[j] == ' ' && j+1 < v.end && t[j+1] == ' ' {
+			if t[j] == ' ' && j+1 < v.end && t[j+1] == ' ' || t[j] == '(' && digits >= 7 {
 				break
 			}
 			j++

@@ -23,9 +23,15 @@ type limitWord struct {
 // VLEP (Code du travail R4412-149); VLA (INSST).
 var limitWords = func() *phrases[limitWord] {
 	p := &phrases[limitWord]{}
-	p.add(limitWord{kind: sheet.TWA}, `twa|time weighted average|8 hour twa|8 hr twa|twaev|tlv twa|twa value|long term exposure limit|long term|8 hours|8 hour|8 hr|8 h|8 hrs|8 heures|8 stunden|8 horas|valeur limite 8 heures|vme|vla ed|vlep 8h|vlep 8 h|ltel|mak|lt|wel twa|oel twa|valor limite 8 horas|schichtmittelwert|moyenne ponderee|media ponderada en el tiempo|ponderado en el tiempo|tlv twa 8h|vlep 8 heures|langzeit|langzeitwert|vepm|tgg 8h|ppt|vle ppt|tmp`)
-	p.add(limitWord{kind: sheet.STEL}, `stel|short term exposure limit|short term|15 minutes|15 minute|15 min|15 mins|stev|short time value|kurzzeitgrenzwert|kurzzeitwert|kurzzeit|courte duree|valeur de courte duree|vlct|vla ec|vlep ct|ct|valeur limite court terme|corta duracion|exposicion de corta duracion|tlv stel|stel value|15 minuten|15 minutos|tgg 15 min|spitzenbegrenzung|vecd|vle ct|spitzenbegr|valeur courte duree`)
+	p.add(limitWord{kind: sheet.TWA}, `twa|time weighted average|8 hour twa|8 hr twa|twaev|tlv twa|twa value|long term exposure limit|long term|8 hours|8 hour|8 hr|8 h|8 hrs|8 heures|8 stunden|8 horas|valeur limite 8 heures|ltel|mak|lt|wel twa|oel twa|valor limite 8 horas|schichtmittelwert|moyenne ponderee|media ponderada en el tiempo|ponderado en el tiempo|tlv twa 8h|vlep 8 heures|langzeit|langzeitwert|tgg 8h|ppt|vle ppt|tmp`)
+	p.add(limitWord{kind: sheet.STEL}, `stel|short term exposure limit|short term|15 minutes|15 minute|15 min|15 mins|stev|short time value|kurzzeitgrenzwert|kurzzeitwert|kurzzeit|courte duree|valeur de courte duree|ct|valeur limite court terme|corta duracion|exposicion de corta duracion|tlv stel|stel value|15 minuten|15 minutos|tgg 15 min|spitzenbegrenzung|vle ct|spitzenbegr|valeur courte duree`)
 	p.add(limitWord{kind: sheet.Ceiling}, `ceiling|ceil|c|tlv c|ceiling limit|ceiling value|plafond|techo|valor techo|hochstwert|ceiling limit value|valeur plafond|momentanwert`)
+	p.add(limitWord{kind: sheet.TWA, authority: "ES VLA"}, `vla ed`)
+	p.add(limitWord{kind: sheet.STEL, authority: "ES VLA"}, `vla ec`)
+	p.add(limitWord{kind: sheet.TWA, authority: "FR VLEP"}, `vlep 8h|vlep 8 h|vme`)
+	p.add(limitWord{kind: sheet.STEL, authority: "FR VLEP"}, `vlct|vlep ct`)
+	p.add(limitWord{kind: sheet.TWA, authority: "CA Quebec"}, `vemp`)
+	p.add(limitWord{kind: sheet.STEL, authority: "CA Quebec"}, `vecd`)
 	p.add(limitWord{authority: "OSHA PEL"}, `osha|pel|osha pel|osha pels|us osha|osha z 1|table z 1|osha table z 1|osha z1|osha z 2`)
 	p.add(limitWord{authority: "ACGIH TLV"}, `acgih|tlv|acgih tlv|us acgih|tlvs|acgih tlvs`)
 	p.add(limitWord{authority: "NIOSH REL"}, `niosh|rel|niosh rel|us niosh|niosh pel`)
@@ -466,7 +472,7 @@ func (lr *limitReader) tableRow(l *layout.Line) {
 		}
 		switch {
 		case role == colPercent || role == colCAS || role == colEC:
-		case (role == colName || h.name < 0 && i == 0 && !hasValue && words == 0) && hasName(c.Text) && !hasValue:
+		case (role == colName || h.name < 0 && i == 0 && !hasValue && words == 0) && hasName(c.Text) && !hasValue && !knownLabel(8, c.Text):
 			if name := strings.TrimSpace(c.Text); i == 0 && lr.openName && firstRune(name) >= 'a' && firstRune(name) <= 'z' {
 				lr.setName(lr.substance+" "+name, stretch{l, c.Start, c.End}) // a wrapped name
 				named = true
@@ -548,6 +554,10 @@ func merge(w limitWord, events []limitEvent) limitWord {
 
 // plain reads a line that is no table row: a substance's name, or words and values.
 func (lr *limitReader) plain(l *layout.Line) {
+	if len(l.Text) > 80 && !namesConcentration(l.Text) {
+		lr.pending = stretch{}
+		return
+	}
 	unit := unitBefore(l)
 	events := limitEvents(l.Text, lr.style, unit)
 	values, telling := 0, false
@@ -589,6 +599,16 @@ func (lr *limitReader) plain(l *layout.Line) {
 	}
 	lr.pending = stretch{}
 	lr.piece(l, 0, len(l.Text), lr.carry, unit)
+}
+
+// namesConcentration tells whether a text holds a unit of air concentration or a CAS number.
+func namesConcentration(s string) bool {
+	for _, u := range []string{"pp", "PP", "mg", "Mg", "MG", "g/m", "f/c", "iber", "ibre", "mppcf", "-"} {
+		if strings.Contains(s, u) {
+			return true
+		}
+	}
+	return false
 }
 
 // unitBefore is the unit named in a label of the line when its last cell is a bare number: "OSHA PEL (mg/m3)", "54000".
@@ -703,6 +723,9 @@ func (lr *limitReader) piece(l *layout.Line, from, to int, base limitWord, unit 
 		}
 	}
 	current := base
+	if anyKind(events) {
+		current.skip = false // the cell says itself what its values are
+	}
 	for i, e := range events {
 		if e.found == nil {
 			if e.word.authority != "" {

@@ -265,7 +265,7 @@ func (r *reader) axesIn(d *ratingDraft, l *layout.Line, from, to int) {
 		}
 		for skip := 0; j < len(ts) && skip < 3; skip++ {
 			if v, ok := rateDigit(ts[j].text); ok {
-				star := ts[j].end < len(text) && text[ts[j].end] == '*' || ts[j].start > 0 && text[ts[j].start-1] == '*'
+				star := strings.HasPrefix(strings.TrimLeft(text[ts[j].end:], " "), "*") || strings.HasSuffix(strings.TrimRight(text[:ts[j].start], " "), "*")
 				d.set(key, v, star, stretch{l, from + ts[j].start, from + ts[j].end})
 				i = j
 				break

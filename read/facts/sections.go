@@ -320,7 +320,7 @@ func (c cycle) whole() bool {
 			end = c.cands[i+1].at
 		}
 		gaps++
-		if end-x.at > 2 {
+		if end-x.at > x.lines {
 			filled++
 		}
 	}

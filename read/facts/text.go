@@ -12,15 +12,28 @@ type token struct {
 	start, end int
 }
 
-// tokenize splits a text into words and numbers. Decimal points and commas between digits stay inside a token.
+// tokenize splits a text into words and numbers. Decimal points and commas between digits stay inside a token. All tokens
+// share one folded copy of the text.
 func tokenize(s string) []token {
-	out := make([]token, 0, len(s)/6+1)
-	buf := make([]byte, 0, 64)
-	start := -1
+	n := 0
+	for i := 0; i < len(s); i++ {
+		if s[i] == ' ' {
+			n++
+		}
+	}
+	out := make([]token, 0, n+2)
+	buf := make([]byte, 0, len(s)+8)
+	start, from := -1, 0 // of the open token, in s and in buf
 	flush := func(end int) {
 		if start >= 0 {
-			out = append(out, token{string(buf), start, end})
-			buf, start = buf[:0], -1
+			out = append(out, token{"", start, end})
+			start = -1
+		}
+	}
+	begin := func(i int) {
+		if start < 0 {
+			start = i
+			buf = append(buf, 0) // a border between tokens
 		}
 	}
 	for i := 0; i < len(s); {
@@ -28,14 +41,10 @@ func tokenize(s string) []token {
 		if c < utf8.RuneSelf {
 			switch {
 			case c >= 'a' && c <= 'z' || c >= '0' && c <= '9':
-				if start < 0 {
-					start = i
-				}
+				begin(i)
 				buf = append(buf, c)
 			case c >= 'A' && c <= 'Z':
-				if start < 0 {
-					start = i
-				}
+				begin(i)
 				buf = append(buf, c+'a'-'A')
 			case (c == '.' || c == ',') && start >= 0 && i+1 < len(s) && isDigit(s[i-1]) && isDigit(s[i+1]):
 				buf = append(buf, c)
@@ -47,9 +56,7 @@ func tokenize(s string) []token {
 		}
 		r, w := utf8.DecodeRuneInString(s[i:])
 		if unicode.IsLetter(r) || unicode.IsDigit(r) {
-			if start < 0 {
-				start = i
-			}
+			begin(i)
 			buf = appendFolded(buf, r)
 		} else if !unicode.Is(unicode.Mn, r) && r != '\u00ad' {
 			flush(i)
@@ -57,6 +64,16 @@ func tokenize(s string) []token {
 		i += w
 	}
 	flush(len(s))
+	folded := string(buf)
+	for k := range out {
+		from++
+		end := strings.IndexByte(folded[from:], 0)
+		if end < 0 {
+			end = len(folded) - from
+		}
+		out[k].text = folded[from : from+end]
+		from += end
+	}
 	return out
 }
 

@@ -131,6 +131,7 @@ func (r *reader) walkDoses(body []int, yield func(dose)) {
 	name, cas := "", ""
 	route := ghs.NoQualifier
 	measure := ""
+	var heads []doseHead
 	for _, i := range body {
 		l := &r.lines[i]
 		flat := strings.ReplaceAll(l.Text, "\t", " ")
@@ -156,6 +157,19 @@ func (r *reader) walkDoses(body []int, yield func(dose)) {
 				kinds = append(kinds, m)
 			}
 		}
+		if h := doseHeads(l); len(h) > 1 {
+			heads = h
+			continue
+		}
+		if len(heads) > 0 && len(l.Cells) > 1 && r.dosesUnder(l, heads, yield) {
+			continue
+		}
+		if len(l.Cells) == 1 {
+			heads = nil
+		}
+		if strings.Contains(low, "product information") || strings.Contains(low, "atemix") || strings.Contains(low, "ate mix") {
+			name, cas = "", ""
+		}
 		if rt := routeOf(low); rt != ghs.NoQualifier {
 			route = rt
 		}
@@ -169,6 +183,82 @@ func (r *reader) walkDoses(body []int, yield func(dose)) {
 		r.dosesOfLine(l, flat, marks, kinds, route, name, cas, yield)
 	}
 	_ = measure
+}
+
+// doseHead is a column of a table of doses: "Oral LD50".
+type doseHead struct {
+	measure string
+	route   ghs.Qualifier
+	box     sheet.Rect
+	unit    number.Unit
+}
+
+// doseHeads reads a line as the head of a table with one measure per column.
+func doseHeads(l *layout.Line) []doseHead {
+	var out []doseHead
+	for _, c := range l.Cells {
+		m, _, n := measures.find(tokenize(c.Text))
+		if n == 0 || len(c.Text) > 40 {
+			continue
+		}
+		unit := unitIn(c.Text + " ")
+		for _, f := range number.Scan(c.Text, number.Undecided) {
+			if f.Unit.Dim == number.Dose || f.Unit.Dim == number.MassPerVolume {
+				return nil // a value, no head
+			}
+		}
+		out = append(out, doseHead{measure: m, route: routeOf(fold(c.Text)), box: c.Box, unit: unit})
+	}
+	return out
+}
+
+// dosesUnder reads a row below a head: the substance in its first cell, one dose per column. It is false when the row
+// holds none.
+func (r *reader) dosesUnder(l *layout.Line, heads []doseHead, yield func(dose)) bool {
+	first := l.Cells[0]
+	name, cas := strings.TrimSpace(first.Text), ""
+	if c := number.CASNumbers(l.Text, r.ocr); len(c) > 0 && c[0].Valid {
+		cas = c[0].Number
+		if n := r.nameOf(cas); n != "" {
+			name = n
+		}
+	} else if in, ok := r.byName(name); ok {
+		name, cas = in.Name.Value, in.CAS.Value
+	}
+	read := false
+	for _, c := range l.Cells[1:] {
+		best, most := -1, 0.0
+		for i, h := range heads {
+			if overlap := min(h.box.X1, c.Box.X1) - max(h.box.X0, c.Box.X0); overlap > most {
+				best, most = i, overlap
+			}
+		}
+		if best < 0 {
+			continue
+		}
+		flat := strings.ReplaceAll(c.Text, "\t", " ")
+		d := dose{measure: heads[best].measure, route: heads[best].route, name: name, cas: cas, text: flat, words: flat}
+		d.species, _, _ = speciesWords.find(tokenize(flat))
+		found := number.Scan(flat, r.style)
+		for _, f := range found {
+			if f.Unit.Dim == number.Time && f.HasLo {
+				d.hours = f.Unit.To(f.Lo)
+			}
+		}
+		for _, f := range found {
+			if f.Unit.Zero() {
+				f.Unit = heads[best].unit
+			}
+			if f.Unit.Dim != number.Dose && f.Unit.Dim != number.MassPerVolume && f.Unit.Name != "ppm" {
+				continue
+			}
+			d.found, d.at = f, stretch{l, c.Start + f.Start, c.Start + f.End}
+			yield(d)
+			read = true
+			break
+		}
+	}
+	return read
 }
 
 // dosesOfLine pairs each value with the measure named nearest before it, or after it when none stands before.
@@ -205,7 +295,10 @@ func (r *reader) dosesOfLine(l *layout.Line, flat string, marks []int, kinds []s
 			if rt := routeOf(fold(words)); rt != ghs.NoQualifier {
 				d.route = rt
 			}
-			d.species, _, _ = speciesWords.find(tokenize(flat))
+			var named int
+			if d.species, _, named = speciesWords.find(tokenize(words)); named == 0 {
+				d.species, _, _ = speciesWords.find(tokenize(flat))
+			}
 			for _, h := range found {
 				if h.Unit.Dim == number.Time && h.HasLo && h.Start >= m && h.Start < end {
 					d.hours = h.Unit.To(h.Lo)

@@ -35,12 +35,12 @@ var transportLabels = func() *phrases[trKey] {
 	p := &phrases[trKey]{}
 	p.add(trUN, `un number|un no|un id no|un na number|un number or id number|un id|un nummer|un id nr|numero onu|numero un|numero onu ou numero d identification|no onu|n onu|un nr|un identification number|numero onu o numero de identificacion|id number|un number id number|identification number|numero un na|un number s|numero de identificacion|un id number|dot numero un na|onu no|un na no|un id nummer|no un|un code|id no`)
 	p.add(trName, `un proper shipping name|proper shipping name|shipping name|dot proper shipping name|imdg proper shipping name|proper shipping name s|iata proper shipping name|us dot proper shipping name|designation officielle de transport de l onu|designation officielle de transport|nom d expedition|approprie nom d expedition|nom d expedition des nations unies|
-		ordnungsgemasse un versandbezeichnung|versandbezeichnung|bezeichnung des gutes|richtiger technischer name|designacion oficial de transporte de las naciones unidas|designacion oficial de transporte|nombre de envio|description|nombre apropiado para el transporte|designacion del transporte|un proper shipping name adr|designation officielle|technical name dot`)
+		ordnungsgemasse un versandbezeichnung|versandbezeichnung|bezeichnung des gutes|richtiger technischer name|designacion oficial de transporte de las naciones unidas|designacion oficial de transporte|nombre de envio|description|nombre apropiado para el transporte|designacion del transporte|un proper shipping name adr|designation officielle|designation|designacion|technical name dot`)
 	p.add(trClass, `transport hazard class es|transport hazard class|hazard class|class|hazard class es|hazard class number and description|dot hazard class|imdg hazard class|class or division|icao class division|imdg class|primary hazard class|air class|classe s de danger pour le transport|classe de danger|classe|categorie de risque|classe de danger pour le transport|
 		transportgefahrenklassen|transportgefahrenklasse|klasse|gefahrklasse|klasse oder sparte|gefahrenklasse|clase s de peligro para el transporte|clase|clase de peligro|clase de peligro para el transporte|clases de peligro para el transporte|adr rid class|adr class|iata class|un class|hazard classification|adn class|iata hazard class|tdg hazard class|us dot class|class es|classes de danger`)
 	p.add(trSub, `subsidiary hazard class|subsidiary risk|subsidiary class|subsidiary shipping hazard|sub class|subsidiary hazard|subsidiary risks|risque subsidiaire|sous classe de danger|nebengefahr|nebengefahren|riesgo subsidiario|risques subsidiaires|peligro subsidiario|sub risk|subrisk|subsidiary`)
 	p.add(trGroup, `packing group|packaging group|pg|packing group number|packing grp|groupe d emballage|verpackungsgruppe|grupo de embalaje|grupo embalaje|pkg group|packing|adr rid packing group|imdg packing group|iata packing group|dot packing group|packing group if applicable|adn packing group|icao packing group|grupo de empaque`)
-	p.add(trMarine, `marine pollutant|environmental hazards|environmentally hazardous|polluant marin|dangers pour l environnement|umweltgefahren|meeresschadstoff|peligros para el medio ambiente|contaminante marino|env|imdg marine pollutant|environmentally hazardous substance marine pollutant|umweltgefahrdend|dangereux pour l environnement|pollutant`)
+	p.add(trMarine, `marine pollutant|environmental hazards|polluant marin|dangers pour l environnement|umweltgefahren|meeresschadstoff|peligros para el medio ambiente|contaminante marino|env|imdg marine pollutant|environmentally hazardous substance marine pollutant|umweltgefahrdend|dangereux pour l environnement`)
 	p.add(trLabels, `label s|label|labels|transport labels|label s required|dot label s required|kennzeichnung en|etiquette s|etiquettes|gefahrzettel|etiqueta|hazard label|hazard label s|labels required`)
 	p.add(trOther, `special precautions for user|special provisions|ems|ems no|ems number|tunnel restriction code|transport in bulk according to annex ii of marpol and the ibc code|limited quantity|limited quantities|technical name|erg number|emergency response guide|classification code|reportable quantity|additional information|adr transport category|hazard identification number|emergency action code|packaging label|precautions particulieres|besondere vorsichtsmassnahmen|precauciones particulares|excepted quantities|tunnelcode|packing instruction|segregation group|trennungsgruppe|remarks|erg code|transport category|environmental|nom technique|other information|informations complementaires|additional description`)
 	return p
@@ -49,11 +49,25 @@ var transportLabels = func() *phrases[trKey] {
 // readTransport reads section 14: labels beside values, one column per mode, or blocks under the name of a mode.
 func (r *reader) readTransport() {
 	body := r.part.body(14)
+	if len(body) == 0 {
+		body = r.shippingLines()
+	}
 	t := &transportReader{reader: r, entries: map[string]*transportEntry{}}
 	for k, i := range body {
 		t.line(body, k, &r.lines[i])
 	}
 	t.finish(body)
+}
+
+// shippingLines finds lines that describe a shipment in sheets without a section on transport.
+func (r *reader) shippingLines() []int {
+	var out []int
+	for _, i := range r.all() {
+		if un, _ := unNumber(r.lines[i].Text, false); un != "" {
+			out = append(out, i)
+		}
+	}
+	return out
 }
 
 // transportEntry is one mode's entry being put together.
@@ -69,7 +83,7 @@ type transportReader struct {
 	*reader
 	entries  map[string]*transportEntry
 	order    []string
-	mode     string       // of the block
+	modes    []string     // of the block
 	columns  []modeColumn // modes of columns
 	key      trKey        // label whose values stand in rows below, per mode
 	keyAt    int
@@ -122,12 +136,12 @@ func modesOf(text string) []string {
 
 func (t *transportReader) line(body []int, k int, l *layout.Line) {
 	fields := labelsOf(l, transportLabels)
-	if t.modeHead(l, fields) || t.keyHead(l, fields) {
+	if t.modeHead(l, fields, body[k]) || t.keyHead(l, fields) {
 		return
 	}
 	if len(t.vertical) > 0 && len(l.Cells) > 1 {
 		if ms := modesOf(l.Cells[0].Text); len(ms) == 1 && len(l.Cells[0].Text) < 30 {
-			t.verticalRow(l, ms[0])
+			t.verticalRow(l, ms)
 			return
 		}
 	}
@@ -146,7 +160,7 @@ func (t *transportReader) line(body []int, k int, l *layout.Line) {
 }
 
 // modeHead reads a row whose cells are names of modes: they head columns, or one name heads a block.
-func (t *transportReader) modeHead(l *layout.Line, fields []field[trKey]) bool {
+func (t *transportReader) modeHead(l *layout.Line, fields []field[trKey], at int) bool {
 	var cols []modeColumn
 	for _, c := range l.Cells {
 		if len(c.Text) > 60 {
@@ -172,27 +186,30 @@ func (t *transportReader) modeHead(l *layout.Line, fields []field[trKey]) bool {
 		if len(different) < 2 {
 			return false
 		}
-		t.columns, t.mode, t.vertical = cols, "", nil
+		t.columns, t.modes, t.vertical = cols, nil, nil
 		return true
 	case len(cols) == 1 && len(l.Cells) == 1 && len(l.Text) < 90 && len(tokenize(l.Text)) <= 12:
 		ms := modesOf(l.Text)
 		text := l.Text
 		if k := strings.IndexByte(text, ':'); k > 0 && len(tokenize(text[k:])) > 0 {
 			t.statement(ms, stretch{l, k + 1, len(l.Text)})
-			if len(ms) == 1 {
-				t.mode = ms[0]
-			}
+			t.modes = ms
 			return true
 		}
 		if _, ok := notRegulated(text); ok {
 			return false
 		}
-		t.mode, t.columns, t.vertical = ms[0], nil, nil
+		t.modes, t.columns, t.vertical = ms, nil, nil
 		return true
 	case len(cols) == 1 && len(l.Cells) == 2 && cols[0].box == l.Cells[0].Box && len(fields) == 0:
 		v := stretch{l, l.Cells[1].Start, l.Cells[1].End}
-		t.mode, t.columns, t.vertical = cols[0].mode, nil, nil
-		t.statement(modesOf(l.Cells[0].Text), v)
+		ms := modesOf(l.Cells[0].Text)
+		if t.key != trOther && at-t.keyAt <= 12 { // "ADR, IMDG: UN 1263" below "UN number"
+			t.put(ms, t.key, v)
+			return true
+		}
+		t.modes, t.columns, t.vertical = ms, nil, nil
+		t.statement(ms, v)
 		return true
 	}
 	return false
@@ -225,7 +242,7 @@ func (t *transportReader) keyHead(l *layout.Line, fields []field[trKey]) bool {
 	return false
 }
 
-func (t *transportReader) verticalRow(l *layout.Line, mode string) {
+func (t *transportReader) verticalRow(l *layout.Line, ms []string) {
 	for _, c := range l.Cells[1:] {
 		best, most := -1, -20.0
 		for i, k := range t.vertical {
@@ -235,7 +252,7 @@ func (t *transportReader) verticalRow(l *layout.Line, mode string) {
 			}
 		}
 		if best >= 0 {
-			t.put(mode, t.vertical[best].key, stretch{l, c.Start, c.End})
+			t.put(ms, t.vertical[best].key, stretch{l, c.Start, c.End})
 		}
 	}
 }
@@ -253,7 +270,7 @@ func (t *transportReader) field(l *layout.Line, f field[trKey], fields []field[t
 	if f.value.empty() {
 		t.key, t.keyAt = f.key, body[k]
 		if len(labelModes) > 0 {
-			t.mode = labelModes[0]
+			t.modes = labelModes
 		}
 		rest := body[k+1:]
 		for n, j := range rest {
@@ -265,7 +282,7 @@ func (t *transportReader) field(l *layout.Line, f field[trKey], fields []field[t
 				break // modes in the rows below
 			}
 			if nl.Box.X0 >= l.Box.X0-3 && len(nl.Text) < 80 {
-				t.put(t.currentMode(labelModes), f.key, lineOf(nl))
+				t.put(t.current(labelModes), f.key, lineOf(nl))
 			}
 			break
 		}
@@ -278,7 +295,7 @@ func (t *transportReader) field(l *layout.Line, f field[trKey], fields []field[t
 				continue
 			}
 			if m, ok := t.columnMode(l, c); ok {
-				t.put(m, f.key, stretch{l, c.Start, c.End})
+				t.put([]string{m}, f.key, stretch{l, c.Start, c.End})
 				used = true
 			}
 		}
@@ -286,14 +303,18 @@ func (t *transportReader) field(l *layout.Line, f field[trKey], fields []field[t
 			return
 		}
 	}
-	t.put(t.currentMode(labelModes), f.key, f.value)
+	t.put(t.current(labelModes), f.key, f.value)
 }
 
-func (t *transportReader) currentMode(label []string) string {
-	if len(label) > 0 {
-		return label[0]
+// current is the modes that a value belongs to: those named with it, else those of the block.
+func (t *transportReader) current(named []string) []string {
+	switch {
+	case len(named) > 0:
+		return named
+	case len(t.modes) > 0:
+		return t.modes
 	}
-	return t.mode
+	return []string{""}
 }
 
 // columnMode is the mode whose head stands over a cell.
@@ -316,7 +337,7 @@ func (t *transportReader) unlabelled(l *layout.Line, body []int, k int) {
 	ms := modesOf(l.Text)
 	if t.key != trOther && len(ms) > 0 && body[k]-t.keyAt <= 12 {
 		if i := valueAfterMode(l); i > 0 {
-			t.put(ms[0], t.key, stretch{l, i, len(l.Text)})
+			t.put(ms, t.key, stretch{l, i, len(l.Text)})
 			return
 		}
 	}
@@ -352,7 +373,13 @@ func valueAfterMode(l *layout.Line) int {
 
 // shipping reads a description in one line: "UN1263, Paint, 3, PG III".
 func (t *transportReader) shipping(l *layout.Line, un string, at int) {
-	e := t.entry(t.currentMode(modesOf(l.Text)))
+	for _, mode := range t.current(modesOf(l.Text)) {
+		t.ship(mode, l, un, at)
+	}
+}
+
+func (t *transportReader) ship(mode string, l *layout.Line, un string, at int) {
+	e := t.entry(mode)
 	if e.value.UN == "" {
 		e.value.UN, e.value.Regulated, e.seen = un, true, true
 		e.from = append(e.from, stretch{l, at, min(len(l.Text), at+8)})
@@ -371,8 +398,14 @@ func (t *transportReader) shipping(l *layout.Line, un string, at int) {
 	}
 }
 
-// put stores one value.
-func (t *transportReader) put(mode string, key trKey, v stretch) {
+// put stores one value for each of the modes.
+func (t *transportReader) put(ms []string, key trKey, v stretch) {
+	for _, m := range ms {
+		t.putOne(m, key, v)
+	}
+}
+
+func (t *transportReader) putOne(mode string, key trKey, v stretch) {
 	v = v.trim(" \t:;,")
 	if v.empty() || key == trOther || key == trLabels {
 		return
@@ -401,7 +434,7 @@ func (t *transportReader) put(mode string, key trKey, v stretch) {
 		}
 	case trName:
 		if e.value.ProperName == "" && !none && hasName(text) && len(text) < 160 {
-			e.value.ProperName = strings.TrimSpace(text)
+			e.value.ProperName = properName(text)
 			e.seen = e.seen || len(text) > 2
 		} else {
 			used = false
@@ -437,23 +470,30 @@ func (t *transportReader) put(mode string, key trKey, v stretch) {
 	}
 }
 
+// properName is a shipping name without the number that some sheets print before it.
+func properName(s string) string {
+	s = strings.TrimSpace(s)
+	if un, at := unNumber(s, true); un != "" && at == 0 {
+		k := strings.Index(s, un) + 4
+		if rest := strings.TrimLeft(s[k:], " ,:-"); hasName(rest) {
+			return rest
+		}
+	}
+	return s
+}
+
 // statement reads a sentence that tells whether modes are regulated.
 func (t *transportReader) statement(ms []string, v stretch) {
 	s, ok := notRegulated(v.text())
 	if !ok {
 		if un, at := unNumber(v.text(), false); un != "" {
-			mode := t.currentMode(ms)
-			was := t.mode
-			t.mode = mode
-			t.shipping(v.line, un, v.start+at)
-			t.mode = was
+			for _, m := range t.current(ms) {
+				t.ship(m, v.line, un, v.start+at)
+			}
 		}
 		return
 	}
-	if len(ms) == 0 {
-		ms = []string{t.mode}
-	}
-	for _, m := range ms {
+	for _, m := range t.current(ms) {
 		e := t.entry(m)
 		e.regulated = s
 		e.from = append(e.from, v.trim(" \t"))

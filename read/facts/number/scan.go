@@ -38,6 +38,9 @@ func StyleOf(text string) Style {
 		if before > 0 && strings.IndexByte(".,/-:", text[before-1]) >= 0 || after+1 < len(text) && strings.IndexByte(".,/-:", text[after+1]) >= 0 {
 			continue // a date, a section number, a locant
 		}
+		if strings.TrimRight(text[lastBreak(text, before):before], " \t") == "" {
+			continue // the number of a heading
+		}
 		decimals := after - i
 		if decimals == 3 && text[before] != '0' {
 			continue // may be thousands
@@ -56,6 +59,9 @@ func StyleOf(text string) Style {
 	}
 	return Undecided
 }
+
+// lastBreak is the byte behind the last line break before byte i.
+func lastBreak(s string, i int) int { return strings.LastIndexByte(s[:i], '\n') + 1 }
 
 func digit(c byte) bool { return c >= '0' && c <= '9' }
 
@@ -508,7 +514,11 @@ func Interval(s string, style Style) (iv sheet.Interval, ok bool) {
 // "1,2,4-trimethyl") are left out.
 func Scan(s string, style Style) []Found {
 	var out []Found
-	for i := 0; i < len(s); {
+	last := len(s) - 1
+	for last >= 0 && !digit(s[last]) {
+		last--
+	}
+	for i := 0; i <= last; { // nothing starts behind the last digit
 		if !startsNumber(s, i) {
 			_, w := utf8.DecodeRuneInString(s[i:])
 			i += w
@@ -556,6 +566,20 @@ func startsNumber(s string, i int) bool {
 	if strings.HasPrefix(s[i:], "−") || strings.HasPrefix(s[i:], "–") {
 		return true
 	}
+	return digitSoon(s[i:]) && operatorAt(s, i)
+}
+
+// digitSoon tells whether a digit follows within the length of an operator in words.
+func digitSoon(s string) bool {
+	for i := 0; i < len(s) && i < 30; i++ {
+		if digit(s[i]) {
+			return true
+		}
+	}
+	return false
+}
+
+func operatorAt(s string, i int) bool {
 	_, size := operator(s[i:])
 	return size > 0
 }
