@@ -385,7 +385,7 @@ func matching(a alias, rest []string, wholeClass bool) []Hazard {
 }
 
 // soleCategory tells whether the hazard is the only one of its class, so that the category need not be written.
-func soleCategory(r hazardRow) bool { return len(r.class.Hazards()) == 1 }
+func soleCategory(r hazardRow) bool { return words.classes[r.class].only }
 
 // qualifierWords are the words by which a route or effect is told, as folded tokens or beginnings of tokens ending in *.
 var qualifierWords = []struct {

@@ -204,6 +204,7 @@ type search struct {
 	letters
 	hits     []hit
 	doubtful []hit
+	cover    []int32 // per letter: the weight of the exact match there; then, whether a kept match holds it
 	cells    []int16
 }
 
@@ -224,7 +225,7 @@ func FindPhrase(text string, l Lang) []PhraseMatch {
 		return nil
 	}
 	slices.Sort(s.hits)
-	return longest(s.compare(x, text))
+	return s.longest(s.compare(x, text))
 }
 
 // compare verifies the patterns that share enough pieces with the text: the exact ones first, then of the others those
@@ -248,10 +249,15 @@ func (s *search) compare(x *phraseIndex, text string) []candidate {
 		}
 		i = j
 	}
-	exact := found
+	s.cover = append(s.cover[:0], make([]int32, len(s.key))...)
+	for _, m := range found {
+		for i := m.from; i < m.to; i++ {
+			s.cover[i] = max(s.cover[i], int32(m.weight))
+		}
+	}
 	for _, h := range s.doubtful {
 		p := &x.patterns[h.pattern()]
-		if p.maxDiff == 0 || s.covered(exact, p, h.start()) {
+		if p.maxDiff == 0 || s.covered(p, h.start()) {
 			continue
 		}
 		if m, ok := s.verify(p, h.start(), text); ok {
@@ -265,15 +271,11 @@ func (s *search) exactAt(a []byte, start int) bool {
 	return start >= 0 && start+len(a) <= len(s.key) && string(s.key[start:start+len(a)]) == string(a)
 }
 
-// covered tells whether an exact match stands where the pattern's anchor would, and outweighs the whole pattern.
-func (s *search) covered(exact []candidate, p *phrasePattern, start int) bool {
-	if start < 0 || start >= len(s.at) {
-		return false
-	}
-	middle := int(s.at[min(len(s.at)-1, start+len(p.segments[p.anchor])/2)])
-	return slices.ContainsFunc(exact, func(m candidate) bool {
-		return m.Start <= middle && middle < m.End && m.weight >= p.letterCount()-2
-	})
+// covered tells whether an exact match stands where the middle of the pattern's anchor would, and outweighs the whole
+// pattern.
+func (s *search) covered(p *phrasePattern, start int) bool {
+	middle := start + len(p.segments[p.anchor])/2
+	return middle >= 0 && middle < len(s.cover) && int(s.cover[middle]) >= p.letterCount()-2
 }
 
 // collect notes every piece of a pattern of the language that occurs in the letters.
@@ -327,7 +329,7 @@ func (s *search) verify(p *phrasePattern, start int, text string) (candidate, bo
 		return candidate{}, false
 	}
 	n := p.letterCount()
-	m := candidate{PhraseMatch{Code: p.code, Lang: p.lang, Start: int(s.at[from]), End: s.endOf(to-1, text)}, n - 2*diff, p.recalled}
+	m := candidate{PhraseMatch{Code: p.code, Lang: p.lang, Start: int(s.at[from]), End: s.endOf(to-1, text)}, from, to, n - 2*diff, p.recalled}
 	m.Score = (1 - float64(diff)/float64(n)) * s.context(text, m.PhraseMatch, n, p.openEnd)
 	return m, m.Score >= minPhraseScore
 }
@@ -428,21 +430,28 @@ func (s *search) align(a []byte, start, limit int) (from, to, diff int) {
 // candidate is a match before overlapping ones are weighed against each other.
 type candidate struct {
 	PhraseMatch
+	from, to int // the letters that hold it
 	weight   int // letters that agree, less those that differ
 	recalled bool
 }
 
 // longest keeps of overlapping matches the one that covers most; of equal ones the better, and of equally good ones the
 // one whose wording was read in a publication.
-func longest(found []candidate) []PhraseMatch {
+func (s *search) longest(found []candidate) []PhraseMatch {
 	slices.SortStableFunc(found, func(a, b candidate) int {
 		return cmp.Or(cmp.Compare(b.weight, a.weight), cmp.Compare(b.Score, a.Score), compareBool(a.recalled, b.recalled))
 	})
 	var kept []PhraseMatch
+	clear(s.cover)
 	for _, m := range found {
-		if !slices.ContainsFunc(kept, func(k PhraseMatch) bool { return m.Start < k.End && k.Start < m.End }) {
-			kept = append(kept, m.PhraseMatch)
+		place := s.cover[m.from:m.to]
+		if slices.Max(place) > 0 {
+			continue
 		}
+		for i := range place {
+			place[i] = 1
+		}
+		kept = append(kept, m.PhraseMatch)
 	}
 	slices.SortFunc(kept, func(a, b PhraseMatch) int { return cmp.Compare(a.Start, b.Start) })
 	return kept

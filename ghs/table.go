@@ -34,6 +34,7 @@ type classRow struct {
 	group    Group
 	short    string
 	title    map[Lang]string
+	only     bool // the class has one hazard
 }
 
 // vocabulary holds the embedded tables, read once when the program starts and never changed.
@@ -104,7 +105,7 @@ func (v *vocabulary) loadClasses() error {
 	}
 	v.classes = append(v.classes, classRow{})
 	for _, row := range rows {
-		v.classes = append(v.classes, classRow{row["class"], Group(row["group"]), row["short"], titles(row)})
+		v.classes = append(v.classes, classRow{row["class"], Group(row["group"]), row["short"], titles(row), false})
 	}
 	return nil
 }
@@ -150,6 +151,13 @@ func (v *vocabulary) loadHazards() error {
 		h := hazardRow{row["constant"], row["part"], p.class, row["category"], q, row["name"], rank}
 		v.byName[h.name] = Hazard(len(v.hazards))
 		v.hazards = append(v.hazards, h)
+	}
+	count := make([]int, len(v.classes))
+	for _, h := range v.hazards {
+		count[h.class]++
+	}
+	for c := range v.classes {
+		v.classes[c].only = count[c] == 1
 	}
 	if len(v.hazards) > MaxHazards {
 		return fmt.Errorf("hazards.csv: %d hazards, and MaxHazards is %d", len(v.hazards), MaxHazards)
