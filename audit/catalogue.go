@@ -129,5 +129,13 @@ func Catalogue() []Check {
 		checkLabelSupplier(),
 
 		checkClaim(),
+
+		checkKitPartMissing(),
+		checkKitMixed(),
+		checkKitLaw(),
+
+		checkRevisionMilder(),
+		checkRevisionSilent(),
+		checkRevisionOrder(),
 	}
 }

@@ -23,17 +23,3 @@ type Label struct {
 	Text          string            `json:"text"`        // everything else, for the claims
 	Evidence      []sheet.Evidence  `json:"evidence,omitempty"`
 }
-
-// Kit is a product of several parts that are mixed before use. Parts are in the order of the recipe; Percent is the share
-// of each in the fresh mixture by mass.
-type Kit struct {
-	Name  string    `json:"name"`
-	Parts []KitPart `json:"parts"`
-}
-
-// KitPart is one part of a kit.
-type KitPart struct {
-	Name    string       `json:"name"`
-	Sheet   *sheet.Sheet `json:"-"` // nil: no sheet at hand
-	Percent float64      `json:"percent"`
-}

@@ -31,7 +31,7 @@ func passes(check, says string, rs ghs.RuleSet, make func(ghs.RuleSet) *sheet.Sh
 
 func trials() []trial {
 	return slices.Concat(paperTrials(), section2Trials(), section3Trials(), physicalTrials(), toxicologyTrials(), protectionTrials(),
-		transportTrials(), ratingTrials(), referenceTrials(), otherTrials(), labelTrials(), claimTrials())
+		transportTrials(), ratingTrials(), referenceTrials(), otherTrials(), labelTrials(), claimTrials(), revisionTrials())
 }
 
 func TestTrials(t *testing.T) {
