@@ -37,6 +37,7 @@ type Item struct {
 	Label   string         `json:"label"`
 	Picture string         `json:"label_picture"`
 	Claims  string         `json:"claims,omitempty"`
+	Before  string         `json:"previous_sheet,omitempty"` // the revision before
 	Rules   ghs.RuleSet    `json:"rule_set"`
 	Lang    ghs.Lang       `json:"language"`
 	Scan    bool           `json:"scan,omitempty"`
@@ -49,9 +50,11 @@ type Item struct {
 	fault []string // kinds of invent.Faults planted in the sheet
 	extra func(*sheetprint.Spec)
 
+	before    string // date of the revision before, "" when there is none; it has no planted fault
 	layout    int
 	labelDrop func(*audit.Label) PlantedFault
 	claims    string
+	boasts    bool // the claims do not survive the papers
 }
 
 // Kit is a product of parts that are mixed by mass.
@@ -139,21 +142,23 @@ func items() []Item {
 			build: named("epoxy resin", "Murrelam Resin A", "ML-100", skerryholt, "2025-11-04", "5.1", ghs.English, ghs.EUCLP,
 				share("1675-54-3", 78, 70, 80), share("68609-97-2", 14, 10, 20)),
 			labelDrop: dropPictogram(ghs.Environment),
-			claims:    "Murrelam Resin A\nClear as a rock pool. 100 % solids. Odourless, so the family can stay in the room.\n"},
+			boasts:    true, claims: "Murrelam Resin A\nClear as a rock pool. 100 % solids. Odourless, so the family can stay in the room.\n"},
 		{ID: "murrelam-b", Name: "Murrelam Hardener B", Rules: ghs.EUCLP, Lang: ghs.English, Where: "board room", Amount: "4 kg", layout: 15,
 			build: named("amine hardener", "Murrelam Hardener B", "ML-200", skerryholt, "2025-11-04", "5.0", ghs.English, ghs.EUCLP,
 				share("2855-13-2", 44, 40, 50), share("9046-10-0", 27, 25, 30), share("100-51-6", 24, 20, 27)),
 			fault:  []string{"corrosive-as-irritant"},
-			claims: "Murrelam Hardener B\nThe gentle hardener: only mildly irritating, no special gloves needed.\n"},
+			before: "2023-02-10",
+			boasts: true, claims: "Murrelam Hardener B\nThe gentle hardener: only mildly irritating, no special gloves needed.\n"},
 		{ID: "brinequick", Name: "Brinequick Clear Penetrant", Rules: ghs.USHCS2024, Lang: ghs.English, Where: "hull bay", Amount: "2 gal", layout: 2,
 			build: named("epoxy resin", "Brinequick Clear Penetrant", "BQ-7", oxwrack, "2025-02-19", "2", ghs.English, ghs.USHCS2024,
 				share("25068-38-6", 62, 60, 70), share("100-51-6", 22, 20, 24), share("16096-31-4", 12, 10, 15)),
 			fault:  []string{"missed-skin-sensitiser"},
-			claims: "Brinequick Clear Penetrant\nNo VOC! No solvents, no fumes. Soaks into tired timber and is food safe once cured.\n"},
+			boasts: true, claims: "Brinequick Clear Penetrant\nNo VOC! No solvents, no fumes. Soaks into tired timber and is food safe once cured.\n"},
 		{ID: "kelphull", Name: "Kelphull Layup Resin", Rules: ghs.CAHPR, Lang: ghs.English, Where: "hull bay", Amount: "60 kg", layout: 14, Clean: true,
 			build: named("polyester resin", "Kelphull Layup Resin", "KH-40", dunlin, "2025-06-30", "3.2", ghs.English, ghs.CAHPR,
 				share("100-42-5", 38, 35, 40), share("136-52-7", 0.4, 0.3, 0.5), polymer("unsaturated polyester, polymer", 60, 55, 65)),
 			extra:  hearing,
+			before: "2022-03-14",
 			claims: "Kelphull Layup Resin\nLow odour laminating resin. Use with plenty of fresh air.\n"},
 		{ID: "kelphull-catalyst", Name: "Kelphull Catalyst M", Rules: ghs.CAHPR, Lang: ghs.English, Where: "peroxide cupboard", Amount: "3 l", layout: 1,
 			build: named("peroxide catalyst", "Kelphull Catalyst M", "KH-49", dunlin, "2025-06-30", "3.0", ghs.English, ghs.CAHPR,
@@ -163,7 +168,7 @@ func items() []Item {
 			build: named("solvent cleaner", "Halyenwick Brush Wash", "HB-3", oxwrack, "2024-09-12", "4", ghs.English, ghs.USHCS2024,
 				share("67-64-1", 55, 50, 60), share("123-86-4", 25, 20, 30), share("67-63-0", 20, 15, 25)),
 			fault:  []string{"flash-above-class"},
-			claims: "Halyenwick Brush Wash\nNon-flammable formula, biodegradable. No respirator needed.\n"},
+			boasts: true, claims: "Halyenwick Brush Wash\nNon-flammable formula, biodegradable. No respirator needed.\n"},
 		{ID: "pontufoam-a", Name: "Pontufoam Part A", Rules: ghs.USHCS2024, Lang: ghs.English, Where: "hull bay", Amount: "20 kg", layout: 3,
 			build: named("isocyanate part", "Pontufoam Part A", "PF-A", foamwick, "2025-04-07", "6", ghs.English, ghs.USHCS2024,
 				share("9016-87-9", 56, 50, 60), share("101-68-8", 42, 40, 45)),
@@ -176,7 +181,7 @@ func items() []Item {
 			build: named("ultraviolet resin", "Watterglanz UV-Lack", "WG-12", watter, "2025-08-21", "1.4", ghs.German, ghs.EUCLP,
 				share("42978-66-5", 30, 25, 35), share("5888-33-5", 22, 20, 24), share("75980-60-8", 1.5, 1, 2.5), polymer("urethane acrylate, polymer", 44, 40, 50)),
 			fault:  []string{"range-over-wide"},
-			claims: "Watterglanz UV-Lack\nLösemittelfrei, geruchsneutral, ungiftig.\n"},
+			boasts: true, claims: "Watterglanz UV-Lack\nLösemittelfrei, geruchsneutral, ungiftig.\n"},
 		{ID: "goelbrume", Name: "Goëlbrume Vernis Espar", Rules: ghs.EUCLP, Lang: ghs.French, Where: "flammables cabinet", Amount: "6 l", layout: 12, Clean: true,
 			build: named("polyurethane varnish", "Goëlbrume Vernis Espar", "VE-5", goelette, "2025-01-15", "2.3", ghs.French, ghs.EUCLP,
 				share("1330-20-7", 14, 12, 16), share("123-86-4", 17, 15, 19), polymer("alkyd resin, polymer", 60, 55, 65)),

@@ -64,6 +64,40 @@ func (i Item) Spec() (sheetprint.Spec, error) {
 	return s, nil
 }
 
+// PreviousSpec is the content of the revision before, without planted faults; false when there is none.
+func (i Item) PreviousSpec() (sheetprint.Spec, bool, error) {
+	if i.before == "" {
+		return sheetprint.Spec{}, false, nil
+	}
+	s, err := i.build()
+	if err != nil {
+		return s, false, err
+	}
+	if i.extra != nil {
+		i.extra(&s)
+	}
+	s.Revision, s.Version = i.before, "1.0"
+	s.Emergency = "+00 555 112 000"
+	return s, true, nil
+}
+
+// writePrevious prints the revision before.
+func (i Item) writePrevious(dir string) error {
+	s, ok, err := i.PreviousSpec()
+	if err != nil || !ok {
+		return err
+	}
+	l, err := sheetprint.NewLayout(i.layout, i.Rules, i.Lang, uint64(len(i.ID))+1)
+	if err != nil {
+		return err
+	}
+	printed, _, err := sheetprint.Print(s, l)
+	if err != nil {
+		return err
+	}
+	return os.WriteFile(filepath.Join(dir, i.Before), printed, 0o644)
+}
+
 // PrintedSheet is the product's sheet as a PDF with text, before any scanning, and its truth.
 func (i Item) PrintedSheet() ([]byte, sheetprint.Truth, error) {
 	s, err := i.Spec()
@@ -89,6 +123,9 @@ func (i Item) write(ctx context.Context, dir string, engine *pdf.Engine) error {
 		}
 	}
 	if err := os.WriteFile(filepath.Join(dir, i.Sheet), printed, 0o644); err != nil {
+		return err
+	}
+	if err := i.writePrevious(dir); err != nil {
 		return err
 	}
 	label, _, err := i.MakeLabel()
@@ -163,14 +200,30 @@ func Described() Place {
 		i := &w.Products[k]
 		i.Sheet, i.Label = "sheets/"+i.ID+".pdf", "labels/"+i.ID+".json"
 		i.Picture = "labels/" + i.ID + ".png"
+		if i.before != "" {
+			i.Before = "sheets/" + i.ID + "-before.pdf"
+		}
 		if i.claims != "" {
 			i.Claims = "claims/" + i.ID + ".txt"
 		}
-		for _, kind := range i.fault {
-			if f, ok := invent.FaultOf(kind); ok {
-				i.Planted = append(i.Planted, PlantedFault{i.Sheet, kind, f.Says, f.Checks()})
-			}
-		}
+		i.Planted = i.planted()
 	}
 	return w
+}
+
+// planted is everything that is wrong on purpose with the product's papers.
+func (i Item) planted() []PlantedFault {
+	var out []PlantedFault
+	for _, kind := range i.fault {
+		if f, ok := invent.FaultOf(kind); ok {
+			out = append(out, PlantedFault{i.Sheet, kind, f.Says, f.Checks()})
+		}
+	}
+	if i.boasts {
+		out = append(out, PlantedFault{i.Claims, "claim", "The papers do not bear out what is claimed.", []string{"claim"}})
+	}
+	if _, onLabel, err := i.MakeLabel(); err == nil {
+		out = append(out, onLabel...)
+	}
+	return out
 }
