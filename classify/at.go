@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"sixteen/ghs"
 )
@@ -154,6 +155,44 @@ func (c *Classification) Supplements() []Supplement {
 		}
 	}
 	return out
+}
+
+// OpenSupplements lists the supplemental statements that the composition points to and that only a person's judgement or
+// a fact that is not known can decide: those that an ingredient carries, and EUH071 where the mixture both corrodes the
+// skin and is toxic by inhalation.
+func (c *Classification) OpenSupplements() []Supplement {
+	var out []Supplement
+	for i := range c.Program.Statements {
+		s := &c.Program.Statements[i]
+		sup := Supplement{Code: s.Code}
+		for k := range s.Open {
+			if a := &s.Open[k]; a.Holds(c.X) {
+				reason := c.reason(a, string(s.Code))
+				reason.Text = "if known: " + strings.Join(a.Needs, "; ") + ": " + reason.Text
+				sup.Why = append(sup.Why, reason)
+			}
+		}
+		if len(sup.Why) > 0 {
+			out = append(out, sup)
+		}
+	}
+	row := c.Program.rules.first("airways", "")
+	if row != nil && c.MayCorrodeAirways() && !slices.ContainsFunc(out, func(s Supplement) bool { return string(s.Code) == row.Result }) {
+		out = append(out, Supplement{Code: ghs.Code(row.Result), Why: []Reason{{Text: "if known: " + row.Note, Clause: row.Clause, Rule: row.name(), Memory: row.Memory}}})
+	}
+	return out
+}
+
+// MayCorrodeAirways tells whether the mixture is classified both as corrosive to skin and as toxic by inhalation: whether
+// the toxicity comes from corrosion of the airways must then be judged (CLP Annex I 3.1.2.3.3; 29 CFR 1910.1200 App. A,
+// A.1.2.4), and label and sheet may need to say so.
+func (c *Classification) MayCorrodeAirways() bool {
+	corrosive, inhaled := false, false
+	for _, h := range c.Hazards.All() {
+		corrosive = corrosive || strings.HasPrefix(h.String(), "Skin Corr.")
+		inhaled = inhaled || h.Class() == ghs.AcuteToxicity && h.Qualifier() >= ghs.InhalationGas
+	}
+	return corrosive && inhaled
 }
 
 // OptionalOnLabel is the classes given whose warning the law lets one leave off the label at this composition, though

@@ -33,6 +33,7 @@ var kindTitles = []struct{ kind, title, text string }{
 	{"limit", "Limits used by procedures", "Aerosols and organic peroxides."},
 	{"elicit", "Elicitation limits", "Sensitisers that are named although they do not make the mixture a sensitiser."},
 	{"carry", "Statements carried by an ingredient", "Whether the mixture needs the statement too stays open."},
+	{"airways", "Corrosion of the airways", "Open where a mixture corrodes the skin and is toxic by inhalation."},
 	{"open-each", "Classes an ingredient points to", "A fact outside the rules decides; the class stays open."},
 	{"test-only", "Classes without a rule for mixtures", "Tests on the mixture decide."},
 	{"out-of-scope", "Not in the rule set", ""},

@@ -15,7 +15,7 @@ import (
 var kinds = map[string][]string{
 	"extends": {"input"}, "drop": {"input"}, "specific": {"input", "clause"}, "acute-bound": {"input", "limit", "result", "clause"},
 	"acute-point": {"input", "limit", "clause"}, "acute-counted": {"input", "limit", "clause"}, "acute-cutoff": {"input", "limit", "clause"},
-	"acute-sum": {"clause"}, "acute-unknown": {"limit", "cutoff", "clause"}, "acute-test": {"clause"}, "label-optional": {"input", "limit", "result", "clause", "note"}, "unknown-statement": {"limit", "clause", "note"},
+	"acute-sum": {"clause"}, "acute-unknown": {"limit", "cutoff", "clause"}, "acute-test": {"clause"}, "airways": {"result", "clause", "note"}, "label-optional": {"input", "limit", "result", "clause", "note"}, "unknown-statement": {"limit", "clause", "note"},
 	"skin-cascade": {"input", "limit", "cutoff", "clause"}, "eye-irritant": {"input", "limit", "result", "clause"},
 	"sum": {"input", "limit", "op", "result", "clause"}, "each": {"input", "limit", "op", "result", "clause"},
 	"elicit": {"input", "limit", "result", "clause"}, "carry": {"input", "result", "clause", "note"}, "fact": {"when", "result", "clause"},

@@ -245,3 +245,57 @@ func TestCarcinogenBelowOnePercentMayStayOffTheLabel(t *testing.T) {
 		}
 	}
 }
+
+// CLP Annex II 1.2.4, 1.2.6: no limit in the law, so the statement stays open; with the words of what must be known.
+func TestStatementsThatStayOpen(t *testing.T) {
+	for _, s := range []struct{ mix, rs, want string }{
+		{"15 EUH066 / 85 not toxic", "eu-clp", "EUH066"},
+		{"6 Skin Corr. 1B, Acute Tox. 2 inhalation_dust / 94 not toxic", "eu-clp", "EUH071"},
+		{"6 Skin Corr. 1B, EUH071, Acute Tox. 2 inhalation_dust / 94 not toxic", "gb-clp", "EUH071"},
+		{"6 Skin Corr. 1B / 94 not toxic", "eu-clp", ""},
+		{"6 Skin Corr. 1B, Acute Tox. 2 inhalation_dust / 94 not toxic", "us-hcs-2024", ""},
+	} {
+		c := classification(t, mix(t, s.mix), ghs.RuleSet(s.rs))
+		got := ""
+		for _, o := range c.OpenSupplements() {
+			got += string(o.Code)
+			if !strings.HasPrefix(o.Why[0].Text, "if known: whether") || o.Why[0].Clause == "" {
+				t.Errorf("%s: told as %+v", s.mix, o.Why)
+			}
+		}
+		if got != s.want {
+			t.Errorf("%s %s: %q stays open, want %q", s.rs, s.mix, got, s.want)
+		}
+		if supplements(t, mix(t, s.mix+" / @public"), ghs.RuleSet(s.rs)) != "" {
+			t.Errorf("%s: an open statement is given", s.mix)
+		}
+	}
+	if c := classification(t, mix(t, "6 Skin Corr. 1B, Acute Tox. 2 inhalation_dust / 94 not toxic"), "us-hcs-2024"); !c.MayCorrodeAirways() {
+		t.Error("A.1.2.4: corrosive and toxic by inhalation is not noticed")
+	}
+}
+
+// No recipe, however broken, makes the reader or the engine panic.
+func FuzzReadRecipe(f *testing.F) {
+	f.Add(recipeCSV, "csv")
+	f.Add(patchingPaste, "csv")
+	f.Add(`{"form": "gas", "ingredients": [{"name": "A", "percent": "1 - 5", "limits": ["Skin Irrit. 2 >= 5"]}]}`, "json")
+	f.Add("name;percent\nA;>= 1 - < 5\n", "csv")
+	f.Fuzz(func(t *testing.T, text, format string) {
+		m, err := classify.ReadRecipe(strings.NewReader(text), format)
+		if err != nil {
+			return
+		}
+		p, err := classify.Compile(m, ghs.EUCLP)
+		if err != nil {
+			t.Fatalf("a recipe that reads well does not compile: %v", err)
+		}
+		x := make([]float64, len(m.Ingredients))
+		for i, in := range m.Ingredients {
+			x[i], _ = in.Bounds()
+		}
+		c := p.At(x)
+		c.Results()
+		p.Distances(x)
+	})
+}
