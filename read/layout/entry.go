@@ -13,7 +13,6 @@ type entry struct {
 	y0, y1 float64
 	column int
 	table  *tableDraft // nil outside of tables
-	head   bool        // of the table's head
 }
 
 // part is a cell in the making: the segments of its printed lines, top down.

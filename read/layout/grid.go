@@ -99,7 +99,6 @@ func apartBy(v []float64, d float64) []float64 {
 // field is a cell of a grid: rows r to r+down, columns c to c+span.
 type field struct {
 	r, c, down, span int
-	tokens           []token
 }
 
 // fields unites the small squares of the grid where no rule parts them.

@@ -5,6 +5,7 @@ import (
 	"crypto/sha256"
 	_ "embed"
 	"encoding/hex"
+	"errors"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -73,64 +74,68 @@ type Engine struct {
 	closed bool
 }
 
-// NewEngine compiles PDFium, or loads it from the cache folder: about four seconds the first time on a computer, a
-// tenth of a second later. Close it when done.
+// NewEngine compiles PDFium, or loads it from the cache folder: some seconds the first time on a computer, a tenth of a
+// second later. Close it when done.
 func NewEngine(ctx context.Context, options Options) (*Engine, error) {
 	o := options.withDefaults()
-	dir, ready, err := cacheFolder(o.CacheDir)
+	dir, err := cacheFolder(o.CacheDir)
+	if err == nil && dir != "" {
+		if cache, err := wazy.NewCompilationCacheWithDirReadOnly(dir); err == nil {
+			e, err := newEngine(ctx, o, cache)
+			if err == nil {
+				return e, nil
+			}
+			if errors.Is(err, wazy.ErrCompilationCacheCorrupt) {
+				os.RemoveAll(dir)
+			}
+		}
+	}
 	switch {
 	case err != nil:
 		o.Progress(fmt.Sprintf("Preparing the PDF reader, some seconds at each start, because nothing can be kept: %v. Name a cache folder to avoid it.", err))
-	case !ready && dir != "":
+	case dir == "":
+		o.Progress("Preparing the PDF reader, some seconds at each start without a cache folder.")
+	default:
 		o.Progress("Preparing the PDF reader for this computer, some seconds, only this once.")
 	}
 	start := time.Now()
-	e, err := newEngine(ctx, o, dir)
-	if err != nil && dir != "" {
-		// What the folder holds may be spoiled: begin it anew.
-		os.RemoveAll(dir)
-		e, err = newEngine(ctx, o, dir)
+	cache := wazy.NewCompilationCache()
+	if dir != "" {
+		if kept, err := wazy.NewCompilationCacheWithDir(dir); err == nil {
+			cache = kept
+		}
 	}
+	e, err := newEngine(ctx, o, cache)
 	if err != nil {
 		return nil, fmt.Errorf("prepare the PDF reader: %w", err)
 	}
-	if !ready && dir != "" {
-		o.Progress(fmt.Sprintf("The PDF reader is ready after %.1f s.", time.Since(start).Seconds()))
-	}
+	o.Progress(fmt.Sprintf("The PDF reader is ready after %.1f s.", time.Since(start).Seconds()))
 	return e, nil
 }
 
-// cacheFolder makes the folder for compiled code of this very module and tells whether it holds any.
-func cacheFolder(dir string) (folder string, ready bool, err error) {
+// cacheFolder is the folder for compiled code of this very module and version of this program; "" for none.
+func cacheFolder(dir string) (string, error) {
 	if dir == "-" {
-		return "", false, nil
+		return "", nil
 	}
 	if dir == "" {
 		user, err := os.UserCacheDir()
 		if err != nil {
-			return "", false, err
+			return "", err
 		}
 		dir = filepath.Join(user, "sixteen")
 	}
 	sum := sha256.Sum256(pdfium)
-	folder = filepath.Join(dir, "pdfium-"+hex.EncodeToString(sum[:6]))
-	if err := os.MkdirAll(folder, 0o700); err != nil {
-		return "", false, err
-	}
-	compiled, _ := filepath.Glob(filepath.Join(folder, "*", "*"))
-	return folder, len(compiled) > 0, nil
+	folder := filepath.Join(dir, "pdfium-"+hex.EncodeToString(sum[:6]))
+	return folder, os.MkdirAll(folder, 0o700)
 }
 
-// newEngine compiles PDFium, with the compiled code kept in dir unless that is "" or cannot be written.
-func newEngine(ctx context.Context, o Options, dir string) (*Engine, error) {
+// newEngine compiles PDFium, or loads it from the cache.
+func newEngine(ctx context.Context, o Options, cache wazy.CompilationCache) (*Engine, error) {
 	config := wazy.NewRuntimeConfig().
 		WithCoreFeatures(api.CoreFeaturesV2 | api.CoreFeatureExceptionHandling).
-		WithMemoryLimitPages(memoryPages)
-	if dir != "" {
-		if cache, err := wazy.NewCompilationCacheWithDir(dir); err == nil {
-			config = config.WithCompilationCache(cache)
-		}
-	}
+		WithMemoryLimitPages(memoryPages).
+		WithCompilationCache(cache)
 	ctx = api.WithCompilationWorkers(ctx, runtime.NumCPU())
 	e := &Engine{options: o, runtime: wazy.NewRuntimeWithConfig(ctx, config)}
 	err := func() (err error) {
