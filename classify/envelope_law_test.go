@@ -153,8 +153,13 @@ func witnessesStandUp(t testing.TB, p *Program, e *Envelope) {
 func compareLaws(t testing.TB, seed uint64, compositions, perMixture int) {
 	r := rand.New(rand.NewPCG(seed, 11))
 	sets := RuleSets()
+	told := 0
 	for compared := 0; compared < compositions; {
 		compared += lawAgrees(t, r, randomMixture(r, 12), sets[r.IntN(len(sets))], perMixture)
+		if compared >= told+50_000 {
+			told = compared
+			t.Logf("%d compositions compared", told)
+		}
 	}
 }
 

@@ -106,6 +106,10 @@ func (f *finder) cut() {
 	for i := range f.s.lo {
 		lo, hi := f.s.lo[i], f.s.hi[i]
 		k := f.jumpOf(i)
+		if k >= 0 && f.jumps[k].helps && f.jumps[k].cutoff <= lo { // counts from just above the lower end on
+			f.weight[i] += f.jumps[k].weight
+			k = -1
+		}
 		if k < 0 {
 			f.segments = append(f.segments, segment{slope: f.weight[i], room: hi - lo, variable: i, jump: -1})
 			f.slopes[i] = slopes{f.weight[i], f.weight[i], -1}
@@ -114,17 +118,13 @@ func (f *finder) cut() {
 		j := &f.jumps[k]
 		first, second := 0.0, 0.0
 		switch {
-		case j.helps && j.cutoff > lo:
-			first, second = j.weight*j.cutoff/(j.cutoff-lo), j.weight
 		case j.helps:
-			second = j.weight
+			first, second = j.weight*j.cutoff/(j.cutoff-lo), j.weight
 		case hi > j.cutoff:
 			second = j.weight * hi / (hi - j.cutoff)
 		}
 		f.slopes[i] = slopes{f.weight[i] + first, f.weight[i] + second, k}
-		if j.helps && j.cutoff <= lo {
-			f.slopes[i].first = f.slopes[i].last
-		} else if hi <= j.cutoff {
+		if hi <= j.cutoff {
 			f.slopes[i].last = f.slopes[i].first
 		}
 		f.segments = append(f.segments,
