@@ -13,6 +13,7 @@ import (
 	"time"
 
 	"sixteen/read"
+	"sixteen/read/ocr"
 	"sixteen/read/pdf"
 	"sixteen/sheet"
 )
@@ -23,6 +24,7 @@ type sheetsCmd struct {
 	List  bool   `help:"Print every disagreement: file, field, what was read, what the record says."`
 	Only  string `help:"Read only the files whose name contains this text."`
 	Kind  string `help:"Read only the files whose record is of this kind: text, scan or mixed."`
+	NoOCR bool   `name:"no-ocr" help:"Leave pages that are pictures unread."`
 	Field string `help:"With --list: only this field."`
 }
 
@@ -108,10 +110,18 @@ func (c *sheetsCmd) Run(s *streams) error {
 		return err
 	}
 	defer engine.Close()
+	options := read.Options{PDF: engine}
+	if !c.NoOCR {
+		if recogniser, err := ocr.New(ctx); err != nil {
+			fmt.Fprintln(os.Stderr, "score: pages that are pictures stay unread:", err)
+		} else {
+			options.Recogniser = recogniser
+		}
+	}
 	board := newScoreboard(c)
 	for _, p := range paths {
 		if c.Only == "" || strings.Contains(filepath.Base(p), c.Only) {
-			board.file(ctx, p, read.Options{PDF: engine})
+			board.file(ctx, p, options)
 		}
 	}
 	rep := board.report()

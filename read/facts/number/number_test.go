@@ -234,10 +234,10 @@ func TestOtherRegistries(t *testing.T) {
 }
 
 func TestStyle(t *testing.T) {
-	if s := StyleOf("8.1 Grenzwerte\n9.1 Angaben\n12.1 Werte\n1,46 g and 0,5 % in 1.000 ml"); s != DecimalComma {
+	if s := StyleOf("8.1 Grenzwerte\n9.1 Angaben\n12.1 Werte\nmit 1,46 g and 0,5 % in 1.000 ml"); s != DecimalComma {
 		t.Errorf("comma: %v", s)
 	}
-	if s := StyleOf("8.1 Limits\n9.1 Values\n1.46 g and 0.5 % in 1,000 ml, section 1.2.3"); s != DecimalPoint {
+	if s := StyleOf("8.1 Limits\n9.1 Values\nuse 1.46 g and 0.5 % in 1,000 ml, section 1.2.3"); s != DecimalPoint {
 		t.Errorf("point: %v", s)
 	}
 }
