@@ -104,7 +104,7 @@ func runCases(data []byte, only string) (*report, error) {
 		if !strings.Contains(head.ID, only) {
 			continue
 		}
-		r, err := runCase(head.ID, raw, head.Topic != nil)
+		r, err := runCase(raw, head.Topic != nil)
 		if err != nil {
 			return nil, fmt.Errorf("case %d (%s): %w", i+1, head.ID, err)
 		}
@@ -113,9 +113,13 @@ func runCases(data []byte, only string) (*report, error) {
 	return rep, nil
 }
 
-func runCase(id string, raw json.RawMessage, exposure bool) (result, error) {
+func runCase(raw json.RawMessage, exposure bool) (result, error) {
 	if exposure {
-		return result{ID: id, Verdict: notCovered, Lines: []string{"exposure cases are not run by this command yet"}}, nil
+		var c exposureCase
+		if err := strict(raw, &c); err != nil {
+			return result{}, err
+		}
+		return c.run()
 	}
 	var c classCase
 	if err := strict(raw, &c); err != nil {
