@@ -1,12 +1,14 @@
 package classify_test
 
 import (
+	"encoding/json"
 	"math"
 	"strings"
 	"testing"
 
 	"sixteen/classify"
 	"sixteen/ghs"
+	"sixteen/sheet"
 )
 
 // resultOf is the answer for the class that the short name belongs to.
@@ -169,6 +171,42 @@ func TestEveryClassHasAnAnswer(t *testing.T) {
 	}
 }
 
+// A result can be written as JSON, with words for the standing.
+func TestResultsAsJSON(t *testing.T) {
+	c := classification(t, mix(t, "9 Skin Irrit. 2 / 91 inert"), "eu-clp")
+	data, err := json.Marshal(resultOf(t, c, ghs.SkinCorrosion, 0))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, say := range []string{`"standing":"not classified"`, `"clause":"CLP Annex I, 3.2.3.3.3, Table 3.2.3"`, `9 % \u003c 10 %`} {
+		if !strings.Contains(string(data), strings.ReplaceAll(say, `\\`, `\`)) {
+			t.Errorf("%s is not in %s", say, data)
+		}
+	}
+}
+
+// What is wrong with a composition or a range is told, and At does not take the wrong number of shares.
+func TestRangesAreNoPoint(t *testing.T) {
+	m := mix(t, "50 Skin Irrit. 2 / 50 inert")
+	m.Ingredients[0].Percent = sheet.Between(10, 50)
+	if _, err := classify.Classify(m, ghs.EUCLP); err == nil || !strings.Contains(err.Error(), "ranges") {
+		t.Errorf("a range is classified as a point: %v", err)
+	}
+	if _, err := classify.Classify(mix(t, "50 Skin Irrit. 2"), "xx"); err == nil {
+		t.Error("an unknown rule set is taken")
+	}
+	p, err := classify.Compile(m, ghs.EUCLP)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer func() {
+		if recover() == nil {
+			t.Error("At takes a composition of the wrong length")
+		}
+	}()
+	p.At([]float64{1})
+}
+
 func TestWrongCompositionsAreRefused(t *testing.T) {
 	p, err := classify.Compile(mix(t, "50 Skin Irrit. 2 / 50 inert"), "eu-clp")
 	if err != nil {
@@ -298,4 +336,29 @@ func FuzzReadRecipe(f *testing.F) {
 		c.Results()
 		p.Distances(x)
 	})
+}
+
+// HPR s. 8.1.7(2); ST/SG/AC.10/C.4/2008/23 annex 2 example 1: a range over several categories counts as its low end, one
+// within a category as the category's point estimate (Table 3.1.2, A.1.2).
+func TestPointEstimateOfARange(t *testing.T) {
+	for _, s := range []struct {
+		rs           ghs.RuleSet
+		route        ghs.Qualifier
+		lo, hi, want float64
+	}{
+		{ghs.UNGHS, ghs.Oral, 200, 2000, 200}, {ghs.CAHPR, ghs.Oral, 400, 1500, 500}, {ghs.EUCLP, ghs.Oral, 300, 2000, 500},
+		{ghs.EUCLP, ghs.InhalationVapour, 11, 19, 11}, {ghs.EUCLP, ghs.InhalationDust, 0.06, 0.4, 0.05}, {ghs.UNGHS, ghs.Oral, 2100, 4900, 2500},
+		{ghs.EUCLP, ghs.Oral, 2100, 4900, 2100},
+	} {
+		got, err := classify.PointEstimate(s.rs, s.route, s.lo, s.hi)
+		if err != nil || got != s.want {
+			t.Errorf("%s %s %v to %v: %v (%v), want %v", s.rs, s.route, s.lo, s.hi, got, err, s.want)
+		}
+	}
+	if _, err := classify.PointEstimate(ghs.EUCLP, ghs.Oral, 30, 20); err == nil {
+		t.Error("a range that runs backwards is taken")
+	}
+	if _, err := classify.PointEstimate("xx", ghs.Oral, 3, 20); err == nil {
+		t.Error("an unknown rule set is taken")
+	}
 }
