@@ -42,10 +42,11 @@ func isDivided(a, b string) bool {
 		(before == ')' || before == ']') && unicode.IsLetter(after)
 }
 
-// vocabulary knows the words of the document, gathered when first asked.
+// vocabulary knows how often the words of the document occur, gathered when first asked.
 type vocabulary struct {
-	body  []draft
-	words map[string]bool
+	body     []draft
+	words    map[string]int
+	prefixes map[string]bool // what stands before a hyphen within a word, as in "non-toxic"
 }
 
 // join marks a and b as one word.
@@ -83,7 +84,8 @@ func (v *vocabulary) joinNext(a, b *draft) {
 	}
 }
 
-// drops tells whether the hyphen between two halves is only there because the line ended.
+// drops tells whether the hyphen between two halves is only there because the line ended. It is not when the document
+// writes the word with a hyphen elsewhere, or when both halves are words of their own, as in "cancer-causing".
 func (v *vocabulary) drops(a, b string) bool {
 	stem := a[:len(a)-1]
 	if first, _ := utf8.DecodeRuneInString(b); !unicode.IsLower(first) {
@@ -92,16 +94,25 @@ func (v *vocabulary) drops(a, b string) bool {
 	if v.words == nil {
 		v.gather()
 	}
-	return v.words[bare(stem+b)] || plainLetters(stem) && !v.words[bare(a+b)]
+	if v.words[bare(stem+b)] > 0 {
+		return true
+	}
+	// Each half was counted once where it stands now.
+	known := v.prefixes[bare(stem)] || v.words[bare(stem)] > 1 && v.words[bare(b)] > 1
+	return plainLetters(stem) && strings.ToUpper(stem) != stem && !known && v.words[bare(a+b)] == 0
 }
 
 func (v *vocabulary) gather() {
-	v.words = map[string]bool{}
+	v.words, v.prefixes = map[string]int{}, map[string]bool{}
 	for _, d := range v.body {
 		for _, p := range d.parts {
 			for _, s := range p.segs {
 				for _, t := range s.tokens {
-					v.words[bare(t.Text)] = true
+					w := bare(t.Text)
+					v.words[w]++
+					if prefix, _, ok := strings.Cut(w, "-"); ok {
+						v.prefixes[prefix] = true
+					}
 				}
 			}
 		}

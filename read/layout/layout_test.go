@@ -352,10 +352,10 @@ func TestLettersSetApart(t *testing.T) {
 func TestDividedWords(t *testing.T) {
 	doc := laidOut(t, func(f *fpdf.Fpdf) {
 		column(f, 50, 100, "Wear gloves against the poly-", "amine and the bisphenol-A-", "type resin. It is a com-", "ponent product of 4,4'-methylene-", "dianiline (64742-", "95-6).",
-			"The word polyamine is written so elsewhere.")
+			"The word polyamine is written so elsewhere.", "A cancer-", "causing dust, NIOSH-", "approved masks and non-", "sparking tools.", "Causing no cancer is non-toxic.")
 	})
 	wantLines(t, doc, "Wear gloves against the polyamine", "and the bisphenol-A-type", "resin. It is a component", "product of 4,4'-methylene-dianiline", "(64742-95-6).",
-		"The word polyamine is written so elsewhere.")
+		"The word polyamine is written so elsewhere.", "A cancer-causing", "dust, NIOSH-approved", "masks and non-sparking", "tools.", "Causing no cancer is non-toxic.")
 	l := doc.Lines[0]
 	at := strings.Index(l.Text, "polyamine")
 	var boxes []sheet.Rect

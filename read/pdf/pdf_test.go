@@ -168,6 +168,22 @@ func TestUnnamedCharactersHaveNoConfidence(t *testing.T) {
 	}
 }
 
+// The Symbol font's signs, Adobe "Symbol Set and Encoding" (PDF 32000-1, D.5): code 0xA3 is ≤, 0xB3 is ≥, 0x6D is μ.
+func TestSignsOfTheSymbolFont(t *testing.T) {
+	for name, encoding := range map[string]string{"own": "", "taken for Latin-1": "/Encoding /WinAnsiEncoding"} {
+		p := read(t, assembled(
+			"<< /Type /Catalog /Pages 2 0 R >>",
+			"<< /Type /Pages /Kids [3 0 R] /Count 1 >>",
+			"<< /Type /Page /Parent 2 0 R /MediaBox [0 0 600 400] /Resources << /Font << /F1 5 0 R >> >> /Contents 4 0 R >>",
+			stream("BT /F1 10 Tf 100 300 Td <A3> Tj 50 0 Td <B3> Tj ET"),
+			"<< /Type /Font /Subtype /Type1 /BaseFont /Symbol "+encoding+" >>",
+		))[0]
+		if got := texts(p); got != "≤ ≥" {
+			t.Errorf("%s encoding: signs are %q", name, got)
+		}
+	}
+}
+
 func TestFormFieldsShowTheirValues(t *testing.T) {
 	data := assembled(
 		"<< /Type /Catalog /Pages 2 0 R /AcroForm << /Fields [6 0 R] /NeedAppearances true /DR << /Font << /Helv 5 0 R >> >> /DA (/Helv 10 Tf 0 g) >> >>",

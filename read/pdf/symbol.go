@@ -14,3 +14,7 @@ var symbolFont = map[byte]rune{
 
 // bullets are codes under which symbol fonts of word processors keep their list marks (common practice).
 var bullets = map[byte]bool{0x6c: true, 0x6e: true, 0x71: true, 0x76: true, 0x9f: true, 0xa7: true, 0xa8: true, 0xb7: true, 0xd8: true, 0xe0: true}
+
+// symbolLatin are characters that a Symbol font does not have; where a file gives them to one, it has taken the code of
+// the font for one of Latin-1. "£ 5 %" is "≤ 5 %".
+var symbolLatin = map[rune]rune{'£': '≤', '³': '≥', '¥': '∞', 'Ò': '®', 'Ó': '©', 'Ô': '™', 'â': '®', 'ã': '©', 'ä': '™', '¹': '≠', '»': '≈'}

@@ -273,6 +273,8 @@ func clean(r rune, symbol bool) (out rune, known bool) {
 			return '•', true
 		}
 		return r, false
+	case symbol && symbolLatin[r] != 0:
+		return symbolLatin[r], true
 	case r == unicode.ReplacementChar || r >= 0xe000 && r <= 0xf8ff:
 		return r, false
 	}
