@@ -73,6 +73,9 @@ func ingredient(rs ghs.RuleSet, name, cas string, lo, hi float64, hazards ...ghs
 func declare(s *sheet.Sheet, rs ghs.RuleSet, hazards ...ghs.Hazard) {
 	h := &s.Hazards
 	*h = sheet.Hazards{Classified: sheet.Stated}
+	if len(hazards) == 0 {
+		h.Classified = sheet.NoneStated
+	}
 	for _, x := range hazards {
 		if x = localised(x, rs); x == ghs.NoHazard {
 			continue

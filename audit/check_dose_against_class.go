@@ -2,6 +2,8 @@ package audit
 
 import (
 	"fmt"
+	"sixteen/classify"
+	"strings"
 
 	"sixteen/ghs"
 	"sixteen/sheet"
@@ -40,13 +42,22 @@ func (c *Case) productDoses(route ghs.Qualifier) []sheet.Fact[sheet.ToxValue] {
 	var out []sheet.Fact[sheet.ToxValue]
 	for _, f := range c.Sheet.Toxicology.Values {
 		v := f.Value
-		if f.Known() && v.Ingredient == "" && v.CAS == "" && v.Route == route && (v.Hours == 0 || v.Hours == 4) && v.Quantity.HasLo != v.Quantity.LoOpen {
-			out = append(out, f)
-		} else if f.Known() && v.Ingredient == "" && v.CAS == "" && v.Route == route && v.Quantity.HasLo && v.Quantity.LoOpen {
+		if f.Known() && v.Ingredient == "" && v.CAS == "" && v.Route == route && (v.Hours == 0 || v.Hours == 4) && plausibleDose(v) {
 			out = append(out, f)
 		}
 	}
 	return out
+}
+
+// plausibleDose tells whether the unit belongs to the route, and whether a number printed with two separators was read as
+// the large number that it is.
+func plausibleDose(v sheet.ToxValue) bool {
+	unit := strings.ToLower(v.Quantity.Unit)
+	if unit != "" && !strings.HasPrefix(unit, classify.RouteUnit(v.Route)) {
+		return false
+	}
+	p := v.Quantity.Printed
+	return !(strings.Count(p, ",") >= 2 || strings.Count(p, ".") >= 2) || v.Quantity.Lo >= 1e6
 }
 
 // doseCategories are the strictest and the mildest category that a stated dose can mean.

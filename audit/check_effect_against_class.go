@@ -22,7 +22,7 @@ func checkEffectAgainstClass() Check {
 					continue
 				}
 				text := strings.ToLower(f.Value)
-				denied := hasAny(text, denials()...) || hasAny(text, effect.denies...)
+				denied := hasAny(text, denials()...) && !hasAny(text, "not applicable", "no data", "not available", "unknown") || hasAny(text, effect.denies...)
 				affirmed := hasAny(withoutDenials(text, effect.denies), effect.affirms...)
 				declared := c.declaredOf(effect)
 				switch {

@@ -22,7 +22,7 @@ func checkIngredientDose() Check {
 				}
 				for _, f := range c.Sheet.Toxicology.Values {
 					v := f.Value
-					if !f.Known() || !namesIngredient(v.Ingredient, v.CAS, ing) || (v.Hours != 0 && v.Hours != 4) || !v.Quantity.HasHi || v.Route == ghs.NoQualifier {
+					if !f.Known() || !namesIngredient(v.Ingredient, v.CAS, ing) || (v.Hours != 0 && v.Hours != 4) || !v.Quantity.HasHi || v.Route == ghs.NoQualifier || !plausibleDose(v) {
 						continue
 					}
 					_, mildest := doseCategories(v.Route, v.Quantity.Interval)

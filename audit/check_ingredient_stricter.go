@@ -12,7 +12,7 @@ func checkIngredientStricter() Check {
 		Clauses: Clauses{
 			ghs.EUCLP: "CLP Article 4(3) and Annex VI: harmonised entries bind (from memory)",
 			ghs.GBCLP: "GB CLP Article 4(3): mandatory entries bind (from memory)",
-			"":        "common practice: a published classification that the supplier does not share asks for a reason",
+			"":        "the reader's own official table where one was imported, else common practice: a published classification that the supplier does not share asks for a reason",
 		},
 		Example: "A hardener amine with H314 only, whose harmonised entry adds H317.",
 		Do:      "Act on the stricter until the supplier has shown data.",
@@ -23,7 +23,7 @@ func checkIngredientStricter() Check {
 					continue
 				}
 				kind := Doubt
-				if ch.Firm() && c.european() && ch.Authority == substance.Harmonised {
+				if ch.Firm() && ch.Authority == substance.Imported {
 					kind = Contradiction
 				}
 				e.Report(Fault{

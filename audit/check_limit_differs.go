@@ -29,7 +29,7 @@ func checkLimitDiffers() Check {
 				row := c.known(ing.CAS.Value)
 				for _, f := range c.statedLimits(ing, row) {
 					ref, ok := sameLimit(c.legalLimits(row), f.Value)
-					if !ok {
+					if !ok || c.statesTheLimit(ing, row, ref) {
 						continue
 					}
 					value, unit := ref.MgM3, "mg/m3"
@@ -40,7 +40,7 @@ func checkLimitDiffers() Check {
 						continue
 					}
 					kind := Contradiction
-					if ref.Source.Memory || f.Value.Vacated {
+					if ref.Source.Memory || f.Value.Vacated || c.older(5) {
 						kind = Doubt
 					}
 					e.Report(Fault{
@@ -55,13 +55,39 @@ func checkLimitDiffers() Check {
 	}
 }
 
-// sameLimit finds the reference limit of the same authority and averaging time. Limits of a fraction of the dust are
-// left out: the table holds one fraction only.
+// sameLimit finds the reference limit of the same authority and averaging time; of several, for fume and dust or for
+// fractions, the highest. Limits of a named fraction of the dust are left out: the table does not tell fractions apart.
 func sameLimit(refs []substance.Limit, l sheet.ExposureLimit) (substance.Limit, bool) {
+	var out substance.Limit
+	found := false
 	for _, r := range refs {
-		if strings.EqualFold(r.Kind, string(l.Kind)) && strings.EqualFold(r.Authority, l.Authority) && l.Fraction == "" {
-			return r, true
+		if !strings.EqualFold(r.Kind, string(l.Kind)) || !strings.EqualFold(r.Authority, l.Authority) || l.Fraction != "" {
+			continue
+		}
+		if !found || r.MgM3 > out.MgM3 || r.PPM > out.PPM {
+			out, found = r, true
 		}
 	}
-	return substance.Limit{}, false
+	return out, found
+}
+
+// statesTheLimit tells whether section 8 gives the reference figure, or less, beside the higher one, which is then a peak or
+// another fraction.
+func (c *Case) statesTheLimit(ing sheet.Ingredient, row *substance.Substance, ref substance.Limit) bool {
+	for _, f := range c.statedLimits(ing, row) {
+		l := f.Value
+		if !strings.EqualFold(l.Authority, ref.Authority) || !strings.EqualFold(string(l.Kind), ref.Kind) {
+			continue
+		}
+		if l.Unit == "ppm" && ref.PPM > 0 && l.Value <= ref.PPM*1.15 || l.Unit == "mg/m3" && ref.MgM3 > 0 && l.Value <= ref.MgM3*1.15 {
+			return true
+		}
+	}
+	return false
+}
+
+// older tells whether the sheet is dated more than the given years before today, so that the law may have changed since.
+func (c *Case) older(years int) bool {
+	date, ok := dateOf(c.Sheet.Identification.RevisionDate)
+	return ok && !c.Today.IsZero() && date.AddDate(years, 0, 0).Before(c.Today)
 }

@@ -8,6 +8,7 @@ import (
 
 	"sixteen/classify"
 	"sixteen/ghs"
+	"sixteen/sheet"
 )
 
 // derivation is what the rules make of the mixture, over every composition that the sheet allows: once with the hazards
@@ -221,7 +222,12 @@ func (c *Case) reportLack(e *Emit, l lack) {
 		Key: append([]string{l.hazard.String()}, c.shareKeys(l.hazard)...),
 	}
 	m := &l.verdicts.program.Mixture
+	silent := declaredNothing(c)
 	switch {
+	case l.certain && silent:
+		f.Kind, f.Title = Gap, "By section 3 the product is "+l.hazard.String()+"; section 2 classifies nothing"
+		f.Follows = []Side{follows("Every composition within the stated shares is "+l.hazard.Title(ghs.English), l.verdicts.reasons(cmp.Or(l.answer.OrSevererFor, l.answer.For), l.hazard)...)}
+		f.Ask = ask("state", "@class", "2")
 	case l.certain:
 		f.Kind, f.Title = Contradiction, "By section 3 the product is "+l.hazard.String()+"; section 2 does not say so"
 		if !l.firm {
@@ -240,6 +246,11 @@ func (c *Case) reportLack(e *Emit, l lack) {
 	e.Report(f)
 }
 
+// declaredNothing tells whether section 2 is silent on classification, neither classifying nor denying.
+func declaredNothing(c *Case) bool {
+	return c.declares().Empty() && c.Sheet.Hazards.Classified != sheet.NoneStated
+}
+
 // shareKeys are the ingredients and shares that a hazard of the product rests on.
 func (c *Case) shareKeys(h ghs.Hazard) []string {
 	var out []string
@@ -253,7 +264,7 @@ func (c *Case) shareKeys(h ghs.Hazard) []string {
 
 // lackCheck is the row of a check that looks for hazards which follow from section 3 and which section 2 lacks.
 func lackCheck(row Check, concerns func(ghs.Hazard) bool) Check {
-	row.Group, row.Kinds = With3, []Kind{Contradiction, Doubt}
+	row.Group, row.Kinds = With3, []Kind{Contradiction, Gap, Doubt}
 	row.Compares = "Every composition that the shares of section 3 allow, classified by the rules of the rule set, with section 2."
 	row.Run = func(c *Case, e *Emit) {
 		if err := c.derived().strict.err; err != nil {

@@ -31,14 +31,13 @@ type Choice struct {
 	Basis      Basis               `json:"basis"`
 	Authority  substance.Authority `json:"authority,omitempty"`
 	Source     substance.Source    `json:"source,omitzero"`
+	Binding    bool                `json:"binding,omitempty"` // the table's entry is law under the rule set
 	Why        string              `json:"why"`
 }
 
-// Firm tells whether the hazard rests on the sheet's own word or on a published harmonised or imported entry, and not
-// only on what notifiers or suppliers commonly state or what was recalled.
-func (c Choice) Firm() bool {
-	return c.Basis != OfTable || (!c.Source.Memory && (c.Authority == substance.Harmonised || c.Authority == substance.Imported))
-}
+// Firm tells whether the hazard rests on the sheet's own word or on a published entry that is law under the rule set, and
+// not only on what notifiers, suppliers or another country's law state, or on what was recalled.
+func (c Choice) Firm() bool { return c.Basis != OfTable || (c.Binding && !c.Source.Memory) }
 
 // Mixture is the product as the sheet describes it, with every ingredient's hazards by the stricter of the sheet and the
 // substance table.
@@ -203,6 +202,7 @@ func chooseHazards(index int, ing sheet.Ingredient, row *substance.Substance, rs
 		same := slices.IndexFunc(out, func(c Choice) bool { return kin(c.Hazard, h) })
 		c := base
 		c.Hazard, c.Basis, c.Authority, c.Source = h, OfTable, r.Authority, r.Source
+		c.Binding = basis.Binding && (r.Authority == substance.Harmonised || r.Authority == substance.Imported)
 		switch {
 		case same >= 0 && out[same].Hazard == ghs.STOTSE3 && h.Qualifier() != ghs.NoQualifier && h.Category() == "3":
 			// the sheet leaves open which effect, the table tells

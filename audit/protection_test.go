@@ -40,6 +40,19 @@ func protectionTrials() []trial {
 				}
 			}
 		})),
+		passes("limit-differs", "a peak beside the limit", us, thinner, ctl(func(k *sheet.Control) {
+			peak := k.Limits[0]
+			peak.Value.Value = 900
+			k.Limits = append(k.Limits, peak)
+		})),
+		finds("limit-differs", Doubt, "an old sheet may give the limit of its day", us, thinner, func(c *Case) {
+			c.Sheet.Identification.RevisionDate = text(16, "2014-01-01")
+			for i := range c.Sheet.Control.Limits {
+				if c.Sheet.Control.Limits[i].Value.CAS == "1330-20-7" && c.Sheet.Control.Limits[i].Value.Kind == sheet.TWA {
+					c.Sheet.Control.Limits[i].Value.Value = 500
+				}
+			}
+		}),
 		passes("limit-differs", "a stricter figure than the law's", us, thinner, ctl(func(k *sheet.Control) {
 			for i := range k.Limits {
 				k.Limits[i].Value.Value = 20

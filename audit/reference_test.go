@@ -10,7 +10,7 @@ import (
 func referenceTrials() []trial {
 	eu, us := ghs.EUCLP, ghs.USHCS2024
 	return []trial{
-		finds("ingredient-stricter", Contradiction, "EU: the harmonised sensitiser is not stated for the resin", eu, resin, withRow(0, func(i *sheet.Ingredient) {
+		finds("ingredient-stricter", Doubt, "EU: the sensitiser of the recalled harmonised entry is not stated for the resin", eu, resin, withRow(0, func(i *sheet.Ingredient) {
 			i.Hazards = slices.DeleteFunc(i.Hazards, func(f sheet.Fact[sheet.ClassStatement]) bool { return f.Value.Hazard == ghs.SkinSens1 })
 		})),
 		finds("ingredient-stricter", Doubt, "US: the same is no law, but asks for a reason", us, resin, withRow(0, func(i *sheet.Ingredient) {

@@ -98,6 +98,10 @@ func section3Trials() []trial {
 		passes("acute-hidden", "a stricter class than calculated", eu, hardener, instead(ghs.AcuteTox3Oral, ghs.SkinCorr1B, ghs.EyeDam1, ghs.SkinSens1, ghs.AquaticChronic3)),
 		finds("class-missing", Contradiction, "no H315 for a blend of irritants", eu, resin, instead(ghs.EyeIrrit2, ghs.SkinSens1, ghs.AquaticChronic2)),
 		passes("class-missing", "aquatic classes are not asked for in the United States", us, resin, instead(ghs.SkinIrrit2, ghs.EyeIrrit2, ghs.SkinSens1)),
+		finds("class-missing", Gap, "a sheet that classifies nothing, neither yes nor no", us, thinner, func(c *Case) {
+			c.Sheet.Hazards = sheet.Hazards{}
+			c.Sheet.Composition.Ingredients = c.Sheet.Composition.Ingredients[:1]
+		}),
 		finds("class-unfounded", Note, "a respiratory sensitiser that section 3 does not name", eu, resin, instead(ghs.SkinIrrit2, ghs.EyeIrrit2, ghs.SkinSens1, ghs.RespSens1, ghs.AquaticChronic2)),
 		finds("class-unfounded", Doubt, "the same where nothing is undisclosed", eu, resin, func(c *Case) {
 			instead(ghs.SkinIrrit2, ghs.EyeIrrit2, ghs.SkinSens1, ghs.RespSens1, ghs.AquaticChronic2)(c)

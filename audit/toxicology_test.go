@@ -26,6 +26,11 @@ func toxicologyTrials() []trial {
 		finds("dose-against-class", Contradiction, "LD50 180 mg/kg of the product beside category 4", eu, hardener, productDose("LD50", ghs.Oral, sheet.Exactly(180), "180 mg/kg")),
 		finds("dose-against-class", Contradiction, "LD50 1500 mg/kg and no class", eu, resin, productDose("LD50", ghs.Oral, sheet.Exactly(1500), "1500 mg/kg")),
 		finds("dose-against-class", Doubt, "category 4 beside an estimate above 2000 mg/kg", eu, hardener, productDose("ATE", ghs.Oral, moreThan(2000), "> 2000 mg/kg")),
+		passes("dose-against-class", "mg/l is no unit of a dose on the skin", eu, resin, func(c *Case) {
+			f := dose("", "ATE", ghs.Dermal, sheet.Exactly(10.3), "10.3 mg/l")
+			f.Value.Quantity.Unit = "mg/l"
+			c.Sheet.Toxicology.Values = append(c.Sheet.Toxicology.Values, f)
+		}),
 		passes("dose-against-class", "“> 500 mg/kg” may be anything above", eu, hardener, productDose("LD50", ghs.Oral, moreThan(500), "> 500 mg/kg")),
 		passes("dose-against-class", "“> 2000 mg/kg” and no class", eu, resin, productDose("LD50", ghs.Oral, moreThan(2000), "> 2000 mg/kg")),
 		passes("dose-against-class", "300 mg/kg is the end of category 3 and belongs to it", eu, resin, both(instead(ghs.AcuteTox3Oral, ghs.SkinIrrit2, ghs.EyeIrrit2, ghs.SkinSens1, ghs.AquaticChronic2), productDose("LD50", ghs.Oral, sheet.Exactly(300), "300 mg/kg"))),
