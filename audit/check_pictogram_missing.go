@@ -64,7 +64,7 @@ func (c *Case) reportNoPictogram(e *Emit, need []symbolNeed) {
 		return
 	}
 	e.Report(Fault{
-		Kind: Gap, Hazard: worst.of, Section: 2, Title: "No pictogram is shown or named", Says: []Side{silent(2, "a pictogram")},
+		Kind: Gap, Hazard: worst.of, Section: 2, Title: "No pictogram was found, by name, code or picture", Says: []Side{silent(2, "a pictogram")},
 		Follows: []Side{follows("The classes ask for " + needText(need))}, Ask: ask("state", "@pictograms", "2"), Key: []string{"none"},
 	})
 }

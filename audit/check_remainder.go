@@ -50,7 +50,7 @@ func (c *Case) hideable(p *classify.Program) ([]string, error) {
 	declared := c.declares()
 	var out []string
 	for _, h := range hidden {
-		if HarmOf(h.Hazard) > HarmLasting || coversAny(declared, h.Hazard) || h.Hazard.Class().Group() != ghs.HealthGroup || len(h.Hazard.Category()) > 1 {
+		if HarmOf(h.Hazard) > HarmLasting || coversAny(declared, h.Hazard) || h.Hazard.Class().Group() != ghs.HealthGroup || len(h.Hazard.Category()) > 1 || h.Hazard.Class() == ghs.AcuteToxicity || h.Hazard.Class() == ghs.AspirationHazard {
 			continue
 		}
 		out = append(out, fmt.Sprintf("%s from %s %%", h.Hazard, number(h.Limit)))

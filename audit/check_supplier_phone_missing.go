@@ -6,7 +6,9 @@ func checkSupplierPhoneMissing() Check {
 		Could: "Questions cannot be asked before work starts.", What: "a telephone number of the supplier", Term: "@phone",
 		Clauses: contents("1(d)", "1.3", "item 1(d): initial supplier identifier is name, address and telephone (definition from memory)", "section 1"),
 		Example: "Only a web form is given.", Do: "Ask for a number that is answered.",
-		When:    func(c *Case) bool { return c.Sheet.Identification.Supplier.Known() },
-		Present: func(c *Case) bool { return c.Sheet.Identification.SupplierPhone.Known() },
+		When: func(c *Case) bool { return c.Sheet.Identification.Supplier.Known() },
+		Present: func(c *Case) bool {
+			return c.Sheet.Identification.SupplierPhone.Known() || c.contactLine(telephone, nil)
+		},
 	}.check()
 }

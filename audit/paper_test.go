@@ -35,10 +35,22 @@ func paperTrials() []trial {
 		})),
 		finds("supplier-phone-missing", Gap, "no telephone", gb, resin, id(func(i *sheet.Identification) { i.SupplierPhone = sheet.Fact[string]{} })),
 		passes("supplier-phone-missing", "a telephone", gb, resin, nil),
+		passes("supplier-phone-missing", "a number that was not understood as the supplier's", gb, resin, func(c *Case) {
+			c.Sheet.Identification.SupplierPhone = sheet.Fact[string]{}
+			c.Sheet.Sections[1].Text = append(c.Sheet.Sections[1].Text, line(1, "Quay Nine Supply, call us: +00 (123) 456-78"))
+		}),
 		finds("email-missing", Gap, "EU sheets owe an e-mail address", eu, resin, id(func(i *sheet.Identification) { i.SupplierEmail = sheet.Fact[string]{} })),
 		passes("email-missing", "US sheets do not", us, resin, id(func(i *sheet.Identification) { i.SupplierEmail = sheet.Fact[string]{} })),
 		finds("emergency-phone-missing", Gap, "no emergency number", us, resin, id(func(i *sheet.Identification) { i.EmergencyPhone = sheet.Fact[string]{} })),
 		passes("emergency-phone-missing", "a number", us, resin, nil),
+		finds("emergency-phone-missing", Gap, "a sales number is none", us, resin, func(c *Case) {
+			c.Sheet.Identification.EmergencyPhone = sheet.Fact[string]{}
+			c.Sheet.Sections[1].Text = append(c.Sheet.Sections[1].Text, line(1, "Sales: +00 (123) 456-78"))
+		}),
+		passes("emergency-phone-missing", "a number on the line below the word", us, resin, func(c *Case) {
+			c.Sheet.Identification.EmergencyPhone = sheet.Fact[string]{}
+			c.Sheet.Sections[1].Text = append(c.Sheet.Sections[1].Text, line(1, "In an emergency"), line(1, "+00 (123) 456-78"))
+		}),
 		finds("ufi-missing", Note, "no identifier on an EU sheet of a sensitiser", eu, resin, id(func(i *sheet.Identification) { i.UFI = sheet.Fact[string]{} })),
 		passes("ufi-missing", "the label carries it", eu, resin, func(c *Case) {
 			c.Sheet.Identification.UFI = sheet.Fact[string]{}

@@ -1,0 +1,25 @@
+package audit
+
+import "regexp"
+
+// The patterns below keep a contact that stands on the sheet, but was not understood as one, from being called missing.
+var (
+	telephone = regexp.MustCompile(`(\+|\(|\b)\d[\d ()./–-]{5,}\d`)
+	postcode  = regexp.MustCompile(`\b\d{4,5}(-\d{4})?\b [A-ZÄÖÜÉ]|[A-Z]{2},? \d{5}\b|\b[A-Z]{1,2}\d[A-Z\d]? \d[A-Z]{2}\b|\b[A-Z]\d[A-Z] \d[A-Z]\d\b`)
+	urgent    = regexp.MustCompile(`(?i)emergenc|24[ -]?h|notruf|notfall|urgence|emergencia|poison|antigift|giftinfo|centre antipoison`)
+)
+
+// contactLine tells whether a line of section 1, or of what stands before it, matches a pattern; with beside, only where
+// that line or the one before matches beside too.
+func (c *Case) contactLine(pattern, beside *regexp.Regexp) bool {
+	for _, n := range []int{0, 1} {
+		before := ""
+		for _, l := range c.Sheet.Sections[n].Text {
+			if pattern.MatchString(l.Text) && (beside == nil || beside.MatchString(l.Text) || beside.MatchString(before)) {
+				return true
+			}
+			before = l.Text
+		}
+	}
+	return false
+}
