@@ -48,6 +48,11 @@ func blank(rs ghs.RuleSet, name string) *sheet.Sheet {
 		text := "Details of " + headings()[n] + "."
 		s.Sections[n] = sheet.Section{Found: true, Heading: at(n, fmt.Sprintf("SECTION %d", n))[0], Text: []sheet.Line{line(n, text)}}
 	}
+	add := func(n int, text string) { s.Sections[n].Text = append(s.Sections[n].Text, line(n, text)) }
+	add(2, "Holds no PBT or vPvB substance and no endocrine disruptor.")
+	add(4, "Inhalation: fresh air. Eyes: rinse with water for 15 minutes. Skin: wash. Swallowed: rinse the mouth, do not induce vomiting.")
+	add(5, "Suitable extinguishing media: foam, carbon dioxide, powder.")
+	add(11, "No ingredient is listed as a carcinogen by NTP, IARC or OSHA.")
 	s.Control = sheet.Control{
 		Engineering: text(8, "Local exhaust ventilation at the bench."), Eyes: text(8, "Tightly fitting goggles (EN 166)."),
 		Skin: text(8, "Closed work clothes."),

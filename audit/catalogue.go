@@ -47,6 +47,7 @@ func Catalogue() []Check {
 		checkOrgansMissing(),
 		checkReproductiveEffect(),
 		checkAllergySymbol(),
+		checkEndocrineStatementMissing(),
 
 		checkCASCheckDigit(),
 		checkSumOver100(),
@@ -70,9 +71,16 @@ func Catalogue() []Check {
 		checkClassUnfounded(),
 		checkSupplementMissing(),
 		checkUnknownToxicity(),
+		checkIsocyanateTraining(),
 		checkRemainder(),
 
 		checkVomitingAdvised(),
+		checkFirstAidEyes(),
+		checkFirstAidBreathing(),
+
+		checkExtinguishingMissing(),
+
+		checkPeroxideAccelerator(),
 
 		checkFlashBelowClass(),
 		checkFlashAboveClass(),
@@ -87,6 +95,7 @@ func Catalogue() []Check {
 		checkEffectAgainstClass(),
 		checkCarcinogenListing(),
 		checkAcuteDataMissing(),
+		checkCancerStatementMissing(),
 
 		checkEcotoxicityAgainstClass(),
 		checkEcologyMissing(),

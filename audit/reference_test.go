@@ -39,7 +39,26 @@ func otherTrials() []trial {
 	aid := func(s string) func(*Case) {
 		return func(c *Case) { c.Sheet.Sections[4].Text = []sheet.Line{line(4, s)} }
 	}
+	says := func(n int, s string) func(*Case) {
+		return func(c *Case) { c.Sheet.Sections[n].Text = []sheet.Line{line(n, s)} }
+	}
+	peroxide := instead(ghs.OrgPeroxD, ghs.SkinCorr1B)
 	return []trial{
+		finds("first-aid-eyes", Gap, "a corrosive and no word on the eyes", ghs.EUCLP, hardener, aid("Inhalation: fresh air.")),
+		passes("first-aid-eyes", "said in German", ghs.EUCLP, hardener, aid("Bei Augenkontakt spülen. Einatmen: Frischluft.")),
+		passes("first-aid-eyes", "in a language whose words are not carried", ghs.EUCLP, hardener, both(aid("Silmät: huuhtele."), func(c *Case) { c.Sheet.Language = stated(1, ghs.Lang("fi"), "Käyttöturvallisuustiedote") })),
+		finds("first-aid-breathing", Gap, "a solvent and no word on breathing", ghs.EUCLP, thinner, aid("Eyes: rinse.")),
+		passes("first-aid-breathing", "fresh air", ghs.EUCLP, thinner, aid("Bring into fresh air.")),
+		finds("extinguishing-missing", Gap, "a solvent and only the fire brigade", ghs.EUCLP, thinner, says(5, "Call the fire brigade.")),
+		passes("extinguishing-missing", "a resin that hardly burns", ghs.EUCLP, resin, says(5, "Call the fire brigade.")),
+		finds("peroxide-accelerator", Gap, "a peroxide that is “stable”", ghs.EUCLP, resin, both(peroxide, says(10, "Stable."))),
+		passes("peroxide-accelerator", "warned of cobalt", ghs.EUCLP, resin, both(peroxide, says(10, "Never mix with cobalt accelerators."))),
+		finds("cancer-statement-missing", Gap, "US: LD50 values only", ghs.USHCS2024, resin, says(11, "LD50 oral > 2000 mg/kg")),
+		passes("cancer-statement-missing", "US: no ingredient is listed", ghs.USHCS2024, resin, nil),
+		finds("endocrine-statement-missing", Gap, "EU: not a word", ghs.EUCLP, resin, says(2, "Other hazards: none known.")),
+		passes("endocrine-statement-missing", "said in section 12", ghs.EUCLP, resin, both(says(2, "Other hazards: none known."), says(12, "Keine PBT-Stoffe."))),
+		finds("isocyanate-training", Gap, "EU: 30 % MDI without the sentence", ghs.EUCLP, resin, addRow(ghs.EUCLP, "4,4'-MDI", "101-68-8", 30, 40, ghs.RespSens1)),
+		passes("isocyanate-training", "with the sentence", ghs.EUCLP, resin, both(addRow(ghs.EUCLP, "4,4'-MDI", "101-68-8", 30, 40, ghs.RespSens1), says(15, "As from 24 August 2023 adequate training is required."))),
 		finds("vomiting-advised", Contradiction, "vomiting after a corrosive", ghs.EUCLP, hardener, aid("If swallowed, induce vomiting at once.")),
 		passes("vomiting-advised", "vomiting forbidden", ghs.EUCLP, hardener, aid("If swallowed, do NOT induce vomiting.")),
 		passes("vomiting-advised", "neither corrosive nor an aspiration hazard", ghs.EUCLP, resin, aid("If swallowed, induce vomiting at once.")),

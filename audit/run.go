@@ -22,6 +22,8 @@ const (
 	Section3    Group = "section 3 with itself"
 	With3       Group = "section 2 with section 3"
 	FirstAid    Group = "section 2 with section 4"
+	Fire5       Group = "section 2 with section 5"
+	Stability10 Group = "section 2 with section 10"
 	With9       Group = "section 2 with section 9"
 	Inside9     Group = "section 9 with itself"
 	With11      Group = "section 2 with section 11"
@@ -39,7 +41,7 @@ const (
 
 // Groups lists the groups in the order of the catalogue.
 func Groups() []Group {
-	return []Group{Paper, Inside2, Section3, With3, FirstAid, With9, Inside9, With11, With12, Limits8, Protect8, With14,
+	return []Group{Paper, Inside2, Section3, With3, FirstAid, Fire5, Stability10, With9, Inside9, With11, With12, Limits8, Protect8, With14,
 		RatingsData, Reference, LabelSheet, ClaimsAll, KitParts, Revision}
 }
 
