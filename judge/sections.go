@@ -3,6 +3,7 @@ package judge
 import (
 	"fmt"
 
+	"sixteen/ghs"
 	"sixteen/sheet"
 )
 
@@ -32,6 +33,10 @@ func ListedShown(f sheet.Listed) string {
 	out := f.Text
 	if f.State != sheet.Stated {
 		out = StateShown(f.State)
+	} else if code, ok := ghs.NormaliseCode(f.Text); ok && string(code) == f.Text {
+		if phrase, ok := ghs.Phrase(code, ghs.English); ok {
+			out += " (in the standard's words: " + phrase + ")"
+		}
 	}
 	if n := len(f.Corrections); n > 0 {
 		c := f.Corrections[n-1]

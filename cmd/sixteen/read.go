@@ -93,7 +93,10 @@ func evidenceText(f sheet.Listed) string {
 		return ""
 	}
 	e := f.Evidence[0]
-	out := fmt.Sprintf("   [p. %d: “%s”", e.Page, shorten(e.Words, 70))
+	out := fmt.Sprintf("   [p. %d", e.Page)
+	if e.Words != f.Text { // words that are the value itself are not printed twice
+		out += fmt.Sprintf(": “%s”", shorten(e.Words, 70))
+	}
 	if e.How != sheet.ByText {
 		out += ", " + string(e.How)
 	}
