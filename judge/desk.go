@@ -36,7 +36,12 @@ func Open(ctx context.Context, o Options) (*Desk, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &Desk{engine: engine, recogniser: recogniser(ctx), table: substance.Embedded()}, nil
+	table, err := Substances()
+	if err != nil {
+		engine.Close()
+		return nil, err
+	}
+	return &Desk{engine: engine, recogniser: recogniser(ctx), table: table}, nil
 }
 
 // recogniser finds character recognition on this machine; where there is none, every page that needs it says how to get it.
@@ -58,6 +63,9 @@ func (a absent) Recognise(_ context.Context, p page.Page, _ func(float64) (image
 
 // Close frees the PDF reader.
 func (d *Desk) Close() error { return d.engine.Close() }
+
+// Substances is the table the desk looks ingredients up in.
+func (d *Desk) Substances() *substance.Table { return d.table }
 
 // Read reads one document into a sheet.
 func (d *Desk) Read(ctx context.Context, name string, data []byte) (*sheet.Sheet, error) {

@@ -61,7 +61,7 @@ func JudgeSheet(ctx context.Context, s *sheet.Sheet, table *substance.Table, req
 		req.Now = time.Now()
 	}
 	j := &Judgement{Sheet: s, AsOf: req.Now}
-	j.RuleSet, j.RuleSetWhy = ruleSetFor(s, req.Rules)
+	j.RuleSet, j.RuleSetWhy = RuleSetFor(s, req.Rules)
 	c := &audit.Case{Sheet: s, RuleSet: j.RuleSet, Substances: table, Today: req.Now, Overrulings: req.Overrulings}
 	var err error
 	if j.Report, err = audit.Run(ctx, c); err != nil {
@@ -71,8 +71,8 @@ func JudgeSheet(ctx context.Context, s *sheet.Sheet, table *substance.Table, req
 	return j, err
 }
 
-// ruleSetFor is the rule set asked for, or the one the sheet appears to be written for, with the reason in words.
-func ruleSetFor(s *sheet.Sheet, asked ghs.RuleSet) (ghs.RuleSet, string) {
+// RuleSetFor is the rule set asked for, or the one the sheet appears to be written for, with the reason in words.
+func RuleSetFor(s *sheet.Sheet, asked ghs.RuleSet) (ghs.RuleSet, string) {
 	switch found := s.Jurisdiction; {
 	case asked != "" && found.Known() && found.Value != asked:
 		return asked, fmt.Sprintf("as asked; the sheet itself appears to be written for %s", found.Value.Name())

@@ -43,13 +43,17 @@ func (c *classifyCommand) Run(io streams) error {
 	if err != nil {
 		return fmt.Errorf("%s: %w", c.Recipe, err)
 	}
+	table, err := judge.Substances()
+	if err != nil {
+		return err
+	}
 	var all []underRules
 	for _, name := range c.Rules {
 		rs, err := parseRules(strings.TrimSpace(name))
 		if err != nil {
 			return err
 		}
-		u, err := c.under(recipe, rs)
+		u, err := c.under(recipe, table, rs)
 		if err != nil {
 			return fmt.Errorf("%s under %s: %w", c.Recipe, rs.Name(), err)
 		}
@@ -66,12 +70,12 @@ func (c *classifyCommand) Run(io streams) error {
 	return p.err
 }
 
-func (c *classifyCommand) under(recipe classify.Mixture, rs ghs.RuleSet) (underRules, error) {
+func (c *classifyCommand) under(recipe classify.Mixture, table *substance.Table, rs ghs.RuleSet) (underRules, error) {
 	u := underRules{RuleSet: rs}
 	m := recipe
 	if !c.Bare {
 		var filled []classify.Filled
-		m, filled = recipe.Fill(substance.Embedded(), rs)
+		m, filled = recipe.Fill(table, rs)
 		u.Filled = filledText(m, filled)
 	}
 	u.ingredients = m.Ingredients

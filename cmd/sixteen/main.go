@@ -35,6 +35,8 @@ type commands struct {
 	Serve     serveCommand     `cmd:"" help:"Show sheets as pages on this machine; drop further ones there."`
 	Substance substanceCommand `cmd:"" help:"Print what is known of one substance, by CAS number, EC number or name."`
 	Classify  classifyCommand  `cmd:"" help:"Classify your own recipe under one or several rule sets."`
+	Kit       kitCommand       `cmd:"" help:"Classify a product in parts: each part, and the fresh mix at its ratio."`
+	Tables    tablesCommand    `cmd:"" help:"Import your own copy of an official table, list what was imported, take it back."`
 	Version   versionCommand   `cmd:"" help:"Print the version."`
 }
 

@@ -142,6 +142,71 @@ func TestUnknownCommandSaysWhatToDo(t *testing.T) {
 	}
 }
 
+// A kit from two recipes: an amine hardener makes the fresh mix corrosive (29 CFR 1910.1200 App. A, Table A.2.3: 5 %),
+// and the stricter of parts and mix rules until it has cured.
+func TestKit(t *testing.T) {
+	dir := t.TempDir()
+	resin, hardener := filepath.Join(dir, "resin.csv"), filepath.Join(dir, "hardener.csv")
+	for file, text := range map[string]string{
+		resin:    "name,percent,hazards\nresin,100,Skin Irrit. 2; Skin Sens. 1\n",
+		hardener: "name,percent,hazards\namine,40,Skin Corr. 1B; Acute Tox. 4 oral\ncarrier,60,\n",
+	} {
+		if err := os.WriteFile(file, []byte(text), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	status, out, errText := runCommand(t, "kit", "--ratio", "100:25", "--rules", "us-hcs-2024", resin, hardener)
+	if status != exitNone {
+		t.Fatal(errText)
+	}
+	for _, want := range []string{"80 % of the mix", "20 % of the mix", "Skin Corr. 1B (certain)", "Until the mix has cured"} {
+		if !strings.Contains(strings.Join(strings.Fields(out), " "), want) {
+			t.Errorf("no %q in %s", want, out)
+		}
+	}
+	for _, args := range [][]string{
+		{"kit", "--ratio", "100:25", "--rules", "us-hcs-2024", resin},
+		{"kit", "--ratio", "much", "--rules", "us-hcs-2024", resin, hardener},
+		{"kit", "--ratio", "1:1 by volume", "--rules", "us-hcs-2024", resin, hardener},
+		{"kit", "--ratio", "1:1", resin, hardener},
+	} {
+		if status, _, errText := runCommand(t, args...); status != exitFailed || len(errText) < 30 {
+			t.Errorf("%v: status %d, %q", args, status, errText)
+		}
+	}
+}
+
+// An imported table changes nothing until it is applied, is the source of its values from then on, and can be taken back.
+func TestImportedTables(t *testing.T) {
+	t.Setenv("XDG_CONFIG_HOME", t.TempDir())
+	t.Setenv("HOME", t.TempDir())
+	table := filepath.Join(t.TempDir(), "limits.csv")
+	if err := os.WriteFile(table, []byte("CAS No;Substance;TWA ppm;STEL ppm\n100-42-5;styrene;7;9\n"), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	card := func() string {
+		_, out, _ := runCommand(t, "substance", "100-42-5")
+		return out
+	}
+	before := card()
+	args := []string{"tables", "import", table, "--edition", "Harbour limits 2026", "--authority", "UK WEL"}
+	if status, out, errText := runCommand(t, args...); status != exitNone || !strings.Contains(out, "Nothing was changed") || card() != before {
+		t.Fatalf("dry run: %d %s %s", status, out, errText)
+	}
+	if status, _, errText := runCommand(t, append(args, "--apply")...); status != exitNone {
+		t.Fatal(errText)
+	}
+	if after := card(); !strings.Contains(after, "UK WEL 8 h mean: 7 ppm") || !strings.Contains(after, "Harbour limits 2026") {
+		t.Errorf("the card does not show the imported limit: %s", after)
+	}
+	if status, _, errText := runCommand(t, "tables", "undo"); status != exitNone || card() != before {
+		t.Errorf("undo: status %d %s", status, errText)
+	}
+	if status, _, _ := runCommand(t, "tables", "undo"); status != exitFailed {
+		t.Error("undo of nothing succeeded")
+	}
+}
+
 func Example_version() {
 	fmt.Println(run(context.Background(), []string{"version", "--nonsense"}, streams{new(bytes.Buffer), new(bytes.Buffer)}))
 	// Output: 2

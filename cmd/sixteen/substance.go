@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"strings"
 
+	"sixteen/judge"
 	"sixteen/substance"
 )
 
@@ -17,7 +18,11 @@ type substanceCommand struct {
 // Run prints the card of the substance that the query names, or the list of near matches.
 func (c *substanceCommand) Run(io streams) error {
 	query := strings.Join(c.Query, " ")
-	matches := substance.Embedded().Search(query, max(c.List, 1))
+	table, err := judge.Substances()
+	if err != nil {
+		return err
+	}
+	matches := table.Search(query, max(c.List, 1))
 	if len(matches) == 0 {
 		return fmt.Errorf("no substance on record resembles %q: try its CAS number, or another name", query)
 	}
