@@ -30,6 +30,9 @@ func (c *compiler) compileAcute() {
 		if len(a.known) > 0 {
 			c.compileATE(a)
 		}
+		if len(a.unknown) > 0 || len(a.known) > 0 {
+			c.p.Quantities = append(c.p.Quantities, Quantity{Name: "unknown_percent_" + route.String(), Unit: "%", Terms: a.unknown})
+		}
 	}
 }
 
@@ -144,8 +147,7 @@ func (c *compiler) compileATE(a acuteRoute) {
 		}
 	}
 	c.p.Quantities = append(c.p.Quantities,
-		Quantity{Name: "ate_mix_" + a.route.String(), Unit: RouteUnit(a.route), Terms: a.known, Inverse: true, Unknown: a.unknown, Above: share.limit()},
-		Quantity{Name: "unknown_percent_" + a.route.String(), Unit: "%", Terms: a.unknown})
+		Quantity{Name: "ate_mix_" + a.route.String(), Unit: RouteUnit(a.route), Terms: a.known, Inverse: true, Unknown: a.unknown, Above: share.limit()})
 }
 
 func (c *compiler) acuteAlternative(bound *RuleRow, formula string, conditions ...Condition) Alternative {

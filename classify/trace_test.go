@@ -248,6 +248,17 @@ func TestUnknownToxicityIsStated(t *testing.T) {
 	}
 }
 
+// The unknown share is told even where nothing is known to be toxic.
+func TestUnknownShareWithoutAnEstimate(t *testing.T) {
+	c := classification(t, mix(t, "30 unknown oral / 70 not toxic"), "eu-clp")
+	if n := c.Numbers(); n["unknown_percent_oral"] != 30 {
+		t.Errorf("numbers %v", n)
+	}
+	if _, ok := c.Numbers()["ate_mix_oral"]; ok {
+		t.Error("a mixture of unknowns has an estimate")
+	}
+}
+
 // Every number a classifier quotes is there under its name.
 func TestNumbers(t *testing.T) {
 	c := classification(t, mix(t, coating+" / @visc 10"), "eu-clp")

@@ -168,6 +168,8 @@ func (c *classCase) compareNumbers(cmp *comparison, got map[string]float64) {
 		want := c.Expected.Numbers[name]
 		v, ok := got[name]
 		switch {
+		case !ok && want == 0:
+			cmp.say("%s: nothing to add up (expected 0)", name)
 		case !ok:
 			cmp.fail("%s: no such number, expected %g", name, want)
 		case math.Abs(v-want) > numberTolerance*math.Abs(want):
