@@ -207,7 +207,7 @@ func (r *reader) readClasses(fields []field[hazKey], body []int, ingredients map
 		hits := classesOf(strings.ReplaceAll(l.Text, "\t", " "))
 		if len(hits) == 0 && bi+1 < len(body) && !strings.HasSuffix(l.Text, ".") && len(l.Text) < 110 { // a class on two lines
 			n := r.lines[body[bi+1]]
-			if n.Page == l.Page && len(n.Text) < 60 && classLike(&n) && hasDigits(n.Text, 1) && len(classesOf(strings.ReplaceAll(n.Text, "\t", " "))) == 0 {
+			if n.Page == l.Page && len(n.Text) < 60 && (len(n.Text) < 5 || classLike(&n)) && hasDigits(n.Text, 1) && len(classesOf(strings.ReplaceAll(n.Text, "\t", " "))) == 0 {
 				j = layout.Join(*l, n)
 				for _, hit := range classesOf(strings.ReplaceAll(j.Text, "\t", " ")) {
 					if hit.start < len(l.Text) && hit.end > len(l.Text) {

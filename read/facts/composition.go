@@ -108,7 +108,7 @@ func headAt(l *layout.Line) (head, bool) {
 			return head{}, false
 		}
 		role := headRole(c.Text)
-		if hasDigits(c.Text, 5) {
+		if _, share := number.Interval(c.Text, number.Undecided); share || hasDigits(c.Text, 5) {
 			return head{}, false // a row with numbers
 		}
 		if role != colNone {
@@ -302,7 +302,42 @@ func (r *reader) rowOf(l *layout.Line, h *head) row {
 		}
 		r.readCell(&out, s, role, ci, h)
 	}
+	out.joinBounds(h)
 	return out
+}
+
+// joinBounds makes a range of two bare numbers in neighbouring cells, one of them in the column of shares: lower and upper
+// bounds set in columns of their own.
+func (w *row) joinBounds(h *head) {
+	v, single := w.percent.Single()
+	if !w.hasPct || !single || h == nil || h.upper != 0 {
+		return
+	}
+	l := w.line
+	for k, c := range l.Cells {
+		if w.pctAt.start < c.Start || w.pctAt.start >= c.End {
+			continue
+		}
+		bound := func(i int) (float64, bool) {
+			if i < 0 || i >= len(l.Cells) {
+				return 0, false
+			}
+			if role := h.roleOf(l, l.Cells[i]); role != colPercent && role != colNone && role != colCAS && role != colName {
+				return 0, false
+			}
+			iv, ok := number.Interval(strings.TrimSpace(l.Cells[i].Text), number.DecimalComma)
+			x, one := iv.Single()
+			return x, ok && one && x >= 0 && x <= 100
+		}
+		if lo, ok := bound(k - 1); ok && lo < v {
+			w.percent = sheet.Between(lo, v)
+			w.pctAt = stretch{l, l.Cells[k-1].Start, c.End}
+		} else if hi, ok := bound(k + 1); ok && hi > v {
+			w.percent = sheet.Between(v, hi)
+			w.pctAt = stretch{l, c.Start, l.Cells[k+1].End}
+		}
+		return
+	}
 }
 
 // readCell takes from one cell what its role and its words say.
@@ -363,7 +398,13 @@ func (r *reader) readCell(out *row, s stretch, role column, ci int, h *head) {
 			out.others = append(out.others, s)
 			return
 		}
-	case colEC, colREACH, colIndex, colClass, colCodes, colMFactor, colLimits:
+	case colEC, colREACH, colIndex:
+		if h.loose && len(number.ECNumbers(text)) == 0 && len(number.REACHNumbers(text)) == 0 && !out.hasPct && r.readPercent(out, s, false, false, h) {
+			return
+		}
+		out.others = append(out.others, s)
+		return
+	case colClass, colCodes, colMFactor, colLimits:
 		out.others = append(out.others, s)
 		return
 	case colNote, colSymbol:
@@ -406,6 +447,12 @@ func stripLabel(s stretch) stretch {
 			s = s.sub(0, k)
 			t = s.text()
 			up = strings.ToUpper(t)
+		}
+	}
+	for _, n := range []string{" N.º", " N.°", " N°", " Nº", " No.", " No", " Nr.", " Nr", " N."} {
+		if u := strings.TrimRight(s.text(), " :("); strings.HasSuffix(u, n) || u == strings.TrimLeft(n, " ") {
+			s = s.sub(0, max(0, len(u)-len(n)))
+			break
 		}
 	}
 	return s

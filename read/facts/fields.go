@@ -154,6 +154,10 @@ func skipEnumerator(text string, ts []token) int {
 // splitTail looks at what follows a label: how far its own tail ("(°C)", ", in mmHg", "range") reaches and whether a
 // value can follow.
 func splitTail(rest string, atStart, moreCells bool) (tail string, valueAt int, ok bool) {
+	if strings.HasPrefix(rest, ")") { // "Hazard class(es)": the label's own bracket
+		tail, valueAt, ok = splitTail(rest[1:], atStart, moreCells)
+		return tail, valueAt + 1, ok
+	}
 	trimmed := strings.TrimLeft(rest, " \t")
 	if trimmed == "" {
 		return "", len(rest), true

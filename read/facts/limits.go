@@ -364,6 +364,7 @@ func (r *reader) readLimits() {
 		}
 		c.Limits = append(c.Limits, lr.out...)
 	}
+	r.soleSubject()
 	if len(c.Limits) > 0 {
 		c.LimitsState = sheet.Stated
 		return
@@ -372,6 +373,21 @@ func (r *reader) readLimits() {
 		if _, _, n := noLimits.find(tokenize(r.lines[i].Text)); n > 0 {
 			c.LimitsState = sheet.NoneStated
 			return
+		}
+	}
+}
+
+// soleSubject gives limits without a substance to the only ingredient of the sheet, where it has one only.
+func (r *reader) soleSubject() {
+	ins := r.sheet.Composition.Ingredients
+	if len(ins) != 1 {
+		return
+	}
+	for i := range r.sheet.Control.Limits {
+		f := &r.sheet.Control.Limits[i]
+		if f.Value.CAS == "" && f.Value.Authority != "" {
+			f.Value.CAS, f.Value.Substance = ins[0].CAS.Value, ins[0].Name.Value
+			f.Confidence = min(f.Confidence, inferred)
 		}
 	}
 }
@@ -578,7 +594,7 @@ func (lr *limitReader) plain(l *layout.Line) {
 	} else if name, at, ok := lr.ingredientAtStart(l); ok {
 		lr.setName(name, at)
 		lr.carry, lr.pending = limitWord{}, stretch{}
-	} else if values == 0 && len(l.Cells) == 1 && len(l.Text) < 70 && hasName(l.Text) && !strings.ContainsAny(l.Text, ":") && !telling && !startsSubsection(l.Text) && !strings.HasSuffix(l.Text, ".") {
+	} else if values == 0 && len(l.Cells) == 1 && len(l.Text) < 70 && hasName(l.Text) && !strings.ContainsAny(l.Text, ":") && !telling && !startsSubsection(l.Text) && !strings.HasSuffix(l.Text, ".") && namesSubstance(l.Text) {
 		lr.pending = lineOf(l)
 		return
 	}
@@ -599,6 +615,14 @@ func (lr *limitReader) plain(l *layout.Line) {
 	}
 	lr.pending = stretch{}
 	lr.piece(l, 0, len(l.Text), lr.carry, unit)
+}
+
+// namesSubstance tells whether a short line may be the name of a substance: it is no unit and no head of a table.
+func namesSubstance(s string) bool {
+	if _, unit := number.ParseUnit(s); unit {
+		return false
+	}
+	return headRole(s) == colNone && !knownLabel(8, s)
 }
 
 // namesConcentration tells whether a text holds a unit of air concentration or a CAS number.

@@ -243,6 +243,9 @@ func (t *transportReader) keyHead(l *layout.Line, fields []field[trKey]) bool {
 }
 
 func (t *transportReader) verticalRow(l *layout.Line, ms []string) {
+	if un, at := unNumber(l.Cells[0].Text, false); un != "" { // "TDG UN1263" in one cell
+		t.put(ms, trUN, stretch{l, l.Cells[0].Start + at, l.Cells[0].End})
+	}
 	for _, c := range l.Cells[1:] {
 		best, most := -1, -20.0
 		for i, k := range t.vertical {
@@ -385,6 +388,9 @@ func (t *transportReader) ship(mode string, l *layout.Line, un string, at int) {
 		e.from = append(e.from, stretch{l, at, min(len(l.Text), at+8)})
 	}
 	parts := strings.Split(l.Text[at:], ",")
+	if len(l.Cells) >= 3 {
+		parts = strings.Split(l.Text[at:], "\t")
+	}
 	for i, p := range parts[1:] {
 		p = strings.TrimSpace(p)
 		switch {

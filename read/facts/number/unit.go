@@ -91,7 +91,7 @@ func buildUnits() []unitText {
 	m("mg/m3", 1e-6, "mg/m3", "mg/m^3", "mg/cum", "mg/cu.m", "mg/cu.m.", "mg/m", "mg/m³.", "mgm-3", "mgm3", "mg/㎥", "mg/cubicmeter", "mg/cbm")
 	m("µg/m3", 1e-9, "µg/m3", "μg/m3", "ug/m3", "mcg/m3", "µg/m^3")
 	m("ng/m3", 1e-12, "ng/m3")
-	m("lb/gal", lb/gal*1000, "lb/gal", "lbs/gal", "lb/usgal", "lbs/usgal", "lb/us gal", "lbs./gal", "lbs./gal.", "lbs/gal.", "lb/gal.", "lb./gal", "lb./gal.", "#/gal", "pounds/gallon", "lbs/gallon", "lb/gallon", "ppg", "poundspergallon", "lbspergallon", "lbpergallon", "lbs/usg", "lb/usg", "lb/usgallon", "lb/gl", "lb/galon", "lb/galón", "lbs/galón", "libras/galón", "lbs.pergallon", "lb/gal(us)", "lbs/gal(us)", "#/gallon", "lbs.pergal")
+	m("lb/gal", lb/gal*1000, "lb/gal", "lbs/gal", "ib/gal", "ibs/gal", "1b/gal", "lb/usgal", "lbs/usgal", "lb/us gal", "lbs./gal", "lbs./gal.", "lbs/gal.", "lb/gal.", "lb./gal", "lb./gal.", "#/gal", "pounds/gallon", "lbs/gallon", "lb/gallon", "ppg", "poundspergallon", "lbspergallon", "lbpergallon", "lbs/usg", "lb/usg", "lb/usgallon", "lb/gl", "lb/galon", "lb/galón", "lbs/galón", "libras/galón", "lbs.pergallon", "lb/gal(us)", "lbs/gal(us)", "#/gallon", "lbs.pergal")
 	m("lb/impgal", lb/4.54609*1000, "lb/impgal", "lb/ukgal", "lb/igal")
 	m("lb/ft3", lb/ft3*1000, "lb/ft3", "lbs/ft3", "lb/cuft", "lb/cu.ft", "lbs/cu.ft.", "lb/cu.ft.", "pcf", "lbs/cuft")
 	m("oz/gal", oz/gal*1000, "oz/gal")
