@@ -93,7 +93,7 @@ func TestRatio(t *testing.T) {
 	ratio := float64(ours) / float64(theirs)
 	t.Logf("%d files, %d pages: reading takes %.2f ms of processor time a page, pdftotext %.2f ms; ratio %.2f",
 		len(files), pages/rounds, ms(ours)/float64(pages), ms(theirs)/float64(pages), ratio)
-	if ratio > 4 {
+	if ratio > 4 && !underRace {
 		t.Errorf("ratio %.2f: reading has become much slower", ratio)
 	}
 }
