@@ -73,7 +73,10 @@ var gives = [...]string{RuledOut: "does not give", Possible: "may give", Certain
 
 // Why tells, rule by rule, what the ranges make of a hazard: the extremes of each sum against its limit. Of a rule that
 // cannot hold only the condition that fails is told; a certain hazard is told by the rules that always hold.
+// It is safe for concurrent use.
 func (e *Envelope) Why(h ghs.Hazard) []Reason {
+	e.problem.mu.Lock()
+	defer e.problem.mu.Unlock()
 	a := e.Of(h)
 	if len(a.outcomes) == 0 {
 		return []Reason{{Text: "no disclosed ingredient and no known fact brings " + h.String()}}

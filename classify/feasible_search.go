@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"sync"
 
 	"sixteen/ghs"
 )
@@ -13,6 +14,7 @@ import (
 // problem is a program over one space, with the extremes of its conditions worked out once each. In a proof some
 // statements may be set aside: the reasons of terms then count or not as suits, and facts without terms are free.
 type problem struct {
+	mu        sync.Mutex // held while an envelope that is shared works out its words
 	p         *Program
 	s         *space
 	f         *finder
