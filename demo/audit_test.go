@@ -51,7 +51,7 @@ func audited(t *testing.T, p Item) audit.Report {
 func TestPlantedFaultsOfTheWorkshopAreFound(t *testing.T) {
 	for _, p := range Described().Products {
 		r := audited(t, p)
-		for _, f := range p.Planted {
+		for _, f := range slices.Concat(p.Planted, p.Beside) {
 			if !slices.ContainsFunc(r.Findings, func(g audit.Finding) bool { return slices.Contains(f.Checks, g.Check) }) {
 				t.Errorf("%s: %s is not noticed by %v", f.File, f.Kind, f.Checks)
 			}
@@ -66,7 +66,7 @@ func TestCleanSheetsOfTheWorkshopHoldTogether(t *testing.T) {
 			continue
 		}
 		for _, f := range audited(t, p).Findings {
-			if f.Kind == audit.Contradiction && !slices.ContainsFunc(p.Planted, func(q PlantedFault) bool { return slices.Contains(q.Checks, f.Check) }) {
+			if f.Kind == audit.Contradiction && !slices.ContainsFunc(slices.Concat(p.Planted, p.Beside), func(q PlantedFault) bool { return slices.Contains(q.Checks, f.Check) }) {
 				t.Errorf("%s: %s: %s", p.Name, f.Check, f.Title)
 			}
 			t.Logf("%s: %s %s: %s", p.Name, f.Kind, f.Check, f.Title)

@@ -6,6 +6,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 )
@@ -74,7 +75,7 @@ func TestWorkshopHoldsWhatItPromises(t *testing.T) {
 			t.Fatal(err)
 		}
 		layouts[p.layout], rules[string(p.Rules)] = true, true
-		for _, f := range p.Planted {
+		for _, f := range slices.Concat(p.Planted, p.Beside) {
 			kinds[f.Kind] = true
 			if len(f.Checks) == 0 && f.Kind != "" {
 				t.Errorf("%s: no check is named for %s", p.Name, f.Kind)
@@ -111,7 +112,7 @@ func TestReadmeListsPlantedFaults(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, p := range Described().Products {
-		for _, f := range p.Planted {
+		for _, f := range slices.Concat(p.Planted, p.Beside) {
 			if !strings.Contains(string(readme), "| "+f.File+" | "+f.Kind+" |") {
 				t.Errorf("README.md does not list %s in %s", f.Kind, f.File)
 			}

@@ -43,7 +43,8 @@ type Item struct {
 	Scan    bool           `json:"scan,omitempty"`
 	Where   string         `json:"stored_in"`
 	Amount  string         `json:"amount"`
-	Planted []PlantedFault `json:"-"`
+	Planted []PlantedFault `json:"-"` // in the sheet alone
+	Beside  []PlantedFault `json:"-"` // shown by the sheet beside its label, its claims or the revision before
 	Clean   bool           `json:"-"` // no contradiction may be found in its sheet
 
 	build func() (sheetprint.Spec, error)

@@ -206,18 +206,28 @@ func Described() Place {
 		if i.claims != "" {
 			i.Claims = "claims/" + i.ID + ".txt"
 		}
-		i.Planted = i.planted()
+		i.Planted, i.Beside = i.planted(), i.besides()
 	}
 	return w
 }
 
-// planted is everything that is wrong on purpose with the product's papers.
+// planted is what is wrong on purpose in the sheet itself.
 func (i Item) planted() []PlantedFault {
 	var out []PlantedFault
 	for _, kind := range i.fault {
 		if f, ok := invent.FaultOf(kind); ok {
 			out = append(out, PlantedFault{i.Sheet, kind, f.Says, f.Checks()})
 		}
+	}
+	return out
+}
+
+// besides is what is wrong on purpose between the sheet and the other papers.
+func (i Item) besides() []PlantedFault {
+	var out []PlantedFault
+	if i.before != "" && len(i.fault) > 0 {
+		out = append(out, PlantedFault{i.Sheet, "revision-milder", "The revision before stated a graver hazard; nothing in the composition changed.",
+			[]string{"revision-milder"}})
 	}
 	if i.boasts {
 		out = append(out, PlantedFault{i.Claims, "claim", "The papers do not bear out what is claimed.", []string{"claim"}})
