@@ -1,10 +1,26 @@
 // Package audit compares a sheet with itself, with the law, with the substance table, with its label, its claims and its
 // kit, and says what cannot be true, what is missing, what may be true and what is worth knowing.
 //
-// One check is one file (check_*.go) and one row of the catalogue (catalogue.go). docs/checks.md is generated from the
-// catalogue.
+//	sheet.Sheet + ghs.RuleSet + substance.Table (+ Label, claims, Kit, previous revision)
+//	    │
+//	    ▼
+//	   Case ─ BuildMixture ─► classify (Program, Envelope, Proof), once with what is firm, once with the stricter
+//	    │
+//	    ▼
+//	   Run ─ every Check of the Catalogue ─► Report: findings by harm, choices made, checks that could not be made
+//	    │
+//	    ├─► LetterOf  the questions to the supplier, in four languages
+//	    ├─► Plain     half a page for somebody who has never read a sheet
+//	    └─► LabelVerdict, JudgeClaims
 //
-//	sheet.Sheet + ghs.RuleSet + substance.Table (+ label, claims, kit, previous revision) ─► Case ─► Run ─► []Finding
+//	two revisions ─ Revise ─► what changed in meaning
+//
+// A finding is a contradiction only when it holds for every value that the sheet allows, by the sheet's own word or by law
+// that binds under the rule set. What others state, or what was recalled, raises a doubt. A section that could not be read
+// is noted as unchecked, never as absent.
+//
+// One check is one file (check_*.go) and one row of the catalogue (catalogue.go). docs/checks.md is written from the
+// catalogue.
 package audit
 
 import (

@@ -28,7 +28,7 @@ func checkLabelIngredients() Check {
 		}
 		e.Report(Fault{
 			Kind: Gap, Hazard: h, Section: 2, Title: "The label names no ingredient beside " + h.String(), Says: append([]Side{l.side("no substance is named")}, c.blame(h)...),
-			Ask: ask("label", "contains …"), Key: []string{h.String()},
+			Ask: ask("label", "@labelcontains"), Key: []string{h.String()},
 		})
 	})
 }

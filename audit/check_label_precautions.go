@@ -20,7 +20,7 @@ func checkLabelPrecautions() Check {
 			if x.Need == classify.Required {
 				e.Report(Fault{
 					Kind: Gap, Section: 2, Title: "No precautionary statement is on the label", Says: []Side{l.side("no precautions")},
-					Follows: []Side{follows("For example "+string(x.Value)+": "+phraseOf(x.Value, ghs.English), x.Clause)}, Ask: ask("label", "P …"), Key: []string{"none"},
+					Follows: []Side{follows("For example "+string(x.Value)+": "+phraseOf(x.Value, ghs.English), x.Clause)}, Ask: ask("label", "@labelprecautions"), Key: []string{"none"},
 				})
 				return
 			}

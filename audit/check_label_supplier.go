@@ -33,7 +33,7 @@ func checkLabelSupplier() Check {
 		}
 		e.Report(Fault{
 			Kind: Gap, Section: 1, Title: "On the label is no " + strings.Join(lacks, ", no ") + " of the supplier", Says: []Side{l.side(orNone(l.Supplier))},
-			Ask: ask("label", strings.Join(lacks, ", ")), Key: lacks,
+			Ask: ask("label", "@labelsupplier"), Key: lacks,
 		})
 	})
 }

@@ -33,7 +33,7 @@ func checkTransportClass3() Check {
 				e.Report(Fault{
 					Kind: kind, Hazard: ghs.FlamLiq3, Section: 2, Title: "Section 14 gives class 3, section 2 no flammable liquid",
 					Says: []Side{says(14, transportText(f.Value), f), {Section: 2, Text: "Section 2: " + c.summary()}},
-					Ask:  ask("clash", "2", "H225/H226 –", "14", transportText(f.Value)), Key: []string{"class 3"},
+					Ask:  ask("clash", "2", "H225/H226 –", "14", transportAsk(f.Value)), Key: []string{"class 3"},
 				})
 				return
 			}

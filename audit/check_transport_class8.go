@@ -23,7 +23,7 @@ func checkTransportClass8() Check {
 				e.Report(Fault{
 					Kind: Doubt, Hazard: ghs.SkinCorr1, Section: 2, Title: "Section 14 gives class 8, section 2 says nothing corrosive",
 					Says: []Side{says(14, transportText(f.Value), f), {Section: 2, Text: "Section 2: " + c.summary()}},
-					Ask:  ask("clash", "2", "H314/H290 –", "14", transportText(f.Value)), Key: []string{"class 8"},
+					Ask:  ask("clash", "2", "H314/H290 –", "14", transportAsk(f.Value)), Key: []string{"class 8"},
 				})
 				return
 			}

@@ -23,7 +23,7 @@ func checkTransportCorrosive() Check {
 				e.Report(Fault{
 					Kind: Doubt, Section: 14, Title: "Section 2 says corrosive to skin, section 14 does not give class 8" + mode(f.Value),
 					Says: []Side{{Section: 2, Text: "Skin Corr. 1", Evidence: c.declaredAt(ghs.SkinCorr1)}, says(14, transportText(f.Value), f)},
-					Ask:  ask("clash", "2", "H314", "14", transportText(f.Value)), Key: []string{f.Value.Mode},
+					Ask:  ask("clash", "2", "H314", "14", transportAsk(f.Value)), Key: []string{f.Value.Mode},
 				})
 			}
 		},

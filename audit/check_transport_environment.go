@@ -34,7 +34,7 @@ func checkTransportEnvironment() Check {
 				e.Report(Fault{
 					Kind: Doubt, Hazard: worst, Section: 14, Title: "Section 2 states " + worst.String() + ", section 14 no environmental hazard" + mode(t),
 					Says: []Side{{Section: 2, Text: worst.Title(ghs.English), Evidence: c.declaredAt(worst)}, says(14, transportText(t), f)},
-					Ask:  ask("clash", "2", worst.String(), "14", transportText(t)), Key: []string{t.Mode},
+					Ask:  ask("clash", "2", worst.String(), "14", transportAsk(t)), Key: []string{t.Mode},
 				})
 			}
 		},

@@ -62,6 +62,14 @@ func mode(t sheet.Transport) string {
 	return " (" + t.Mode + ")"
 }
 
+// transportAsk is an entry without words, for a question in any language.
+func transportAsk(t sheet.Transport) string {
+	if !t.Regulated {
+		return "not regulated"
+	}
+	return fmt.Sprintf("UN%s, %s, %s", t.UN, t.Class, t.PackingGroup)
+}
+
 func transportText(t sheet.Transport) string {
 	if !t.Regulated {
 		return "Not regulated" + mode(t)

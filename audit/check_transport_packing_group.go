@@ -31,7 +31,7 @@ func checkTransportPackingGroup() Check {
 				e.Report(Fault{
 					Kind: Doubt, Section: 14, Title: "Packing group " + t.PackingGroup + " beside " + h.String() + mode(t),
 					Says:    []Side{says(14, transportText(t), f), {Section: 2, Text: h.Title(ghs.English), Evidence: c.declaredAt(h)}},
-					Follows: []Side{follows(h.String() + " usually means packing group " + want)}, Ask: ask("clash", "2", h.String(), "14", transportText(t)),
+					Follows: []Side{follows(h.String() + " usually means packing group " + want)}, Ask: ask("clash", "2", h.String(), "14", transportAsk(t)),
 					Key: []string{t.Mode, t.PackingGroup, h.String()},
 				})
 			}

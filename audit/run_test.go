@@ -9,6 +9,7 @@ import (
 
 	"pgregory.net/rapid"
 
+	"sixteen/classify"
 	"sixteen/ghs"
 	"sixteen/sheet"
 )
@@ -151,4 +152,48 @@ func TestAnySheetGivesAReport(t *testing.T) {
 		}
 		Plain(c, report)
 	})
+}
+
+// Without a substance table the sheet is judged by its own word alone.
+func TestRunWithoutASubstanceTable(t *testing.T) {
+	for _, make := range []func(ghs.RuleSet) *sheet.Sheet{resin, hardener, thinner} {
+		c := caseOf(make(ghs.EUCLP), ghs.EUCLP)
+		c.Substances = nil
+		r, err := Run(context.Background(), c)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if r.Count(Contradiction) > 0 || len(r.Choices) == 0 || slices.ContainsFunc(r.Choices, func(x Choice) bool { return x.Basis != OfSheet }) {
+			t.Errorf("%s: %d contradictions, choices %+v", c.Sheet.Identification.ProductName.Value, r.Count(Contradiction), r.Choices)
+		}
+	}
+}
+
+// BuildMixture keeps ranges as they stand, takes the stricter of sheet and table, and says which it took.
+func TestBuildMixtureTakesTheStricterAndSaysSo(t *testing.T) {
+	s := hardener(ghs.EUCLP)
+	s.Composition.Ingredients[0].Hazards = s.Composition.Ingredients[0].Hazards[:2] // harmful and corrosive, no word of allergy
+	m, choices := BuildMixture(s, caseOf(s, ghs.EUCLP).Substances, ghs.EUCLP)
+	if got := m.Ingredients[0].Percent; got != sheet.Between(60, 65) {
+		t.Errorf("the share became %+v", got)
+	}
+	if !coversAny(m.Ingredients[0].Hazards, ghs.SkinSens1) {
+		t.Errorf("the table's sensitiser is missing: %s", m.Ingredients[0].Hazards)
+	}
+	i := slices.IndexFunc(choices, func(c Choice) bool { return c.Ingredient == 0 && c.Hazard.Class() == ghs.SkinSensitisation })
+	if i < 0 || choices[i].Basis != OfTable || choices[i].Source.Text == "" || !strings.Contains(choices[i].Why, "does not state it") {
+		t.Errorf("choice %+v", choices)
+	}
+	if m.Complete {
+		t.Error("95 to 105 % is not complete by its lower ends")
+	}
+	if a := m.Ingredients[0].ATE[ghs.Oral]; a.Value != 1030 {
+		t.Errorf("the sheet's estimate was not taken: %+v", a)
+	}
+	blankRow := resin(ghs.EUCLP)
+	blankRow.Composition.Ingredients = append(blankRow.Composition.Ingredients, ingredient(ghs.EUCLP, "Invented oligomer", "10000-00-9", 1, 2))
+	m, _ = BuildMixture(blankRow, nil, ghs.EUCLP)
+	if a := m.Ingredients[2].ATE[ghs.Oral]; a.Status != classify.ATEUnknown {
+		t.Errorf("nothing known became %+v", a)
+	}
 }
