@@ -38,7 +38,7 @@ func checkAspirationViscosity() Check {
 				})
 			case !declared && low >= 10 && known && allAtMost(visc.Value.Interval, 20.5):
 				e.Report(Fault{
-					Kind: Contradiction, Hazard: ghs.AspTox1, Section: 2, Title: "Aspiration hazard is missing from section 2",
+					Kind: c.against(), Hazard: ghs.AspTox1, Section: 2, Title: "Aspiration hazard is missing from section 2",
 					Says:    append([]Side{says(9, "Viscosity at 40 °C "+printed(visc.Value), visc)}, sides...),
 					Follows: []Side{follows("Asp. Tox. 1", fmt.Sprintf("at least %s %% ≥ 10 %% of aspiration hazards, viscosity ≤ 20.5 mm²/s", share(low)))},
 					Ask:     ask("classify", ghs.AspTox1.String(), "H304"), Key: []string{"missing"},

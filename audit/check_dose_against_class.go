@@ -12,7 +12,7 @@ import (
 func checkDoseAgainstClass() Check {
 	return Check{
 		ID: "dose-against-class", Title: "A toxic dose of the product does not fit its acute toxicity class", Group: With11,
-		Kinds: []Kind{Contradiction, Doubt}, Harm: HarmDeath,
+		Kinds: []Kind{Contradiction, Gap, Doubt}, Harm: HarmDeath,
 		Compares: "LD50, LC50 and estimates of section 11 for the product itself with the acute toxicity categories of section 2.",
 		Clauses:  acuteClauses(),
 		Example:  "LD50 oral 180 mg/kg of the product; section 2 says Acute Tox. 4.",
@@ -96,7 +96,7 @@ func compareDose(c *Case, e *Emit, route ghs.Qualifier) {
 	case category > mildest:
 		h := acuteHazard(route, mildest)
 		e.Report(Fault{
-			Kind: Contradiction, Hazard: h, Section: 2, Title: "Section 11 makes the product " + h.String() + ", section 2 says less",
+			Kind: c.against(), Hazard: h, Section: 2, Title: "Section 11 makes the product " + h.String() + ", section 2 says less",
 			Says: sides, Follows: []Side{follows(h.Title(ghs.English), fmt.Sprintf("category %s ends at %s", mildest, number(acuteBounds(route)[mildest[0]-'1'])))},
 			Ask: ask("classify", h.String(), "LD50/LC50/ATE"), Key: []string{route.String(), mildest, category},
 		})

@@ -11,7 +11,7 @@ import (
 func checkEcotoxicityAgainstClass() Check {
 	return Check{
 		ID: "ecotoxicity-against-class", Title: "The ecotoxicity of the product does not fit its aquatic class", Group: With12,
-		Kinds: []Kind{Contradiction}, Harm: HarmEnvironment,
+		Kinds: []Kind{Contradiction, Gap}, Harm: HarmEnvironment,
 		Compares: "LC50 and EC50 of section 12 for the product itself with the aquatic classes of section 2.",
 		Clauses: Clauses{
 			ghs.EUCLP: "CLP Annex I 4.1.3.3 and Table 4.1.0 (from memory)",
@@ -31,7 +31,7 @@ func checkEcotoxicityAgainstClass() Check {
 					return
 				}
 				e.Report(Fault{
-					Kind: Contradiction, Hazard: ghs.AquaticAcute1, Section: 2, Title: "Section 12 makes the product Aquatic Acute 1, section 2 does not say so",
+					Kind: c.against(), Hazard: ghs.AquaticAcute1, Section: 2, Title: "Section 12 makes the product Aquatic Acute 1, section 2 does not say so",
 					Says:    []Side{says(12, fmt.Sprintf("%s %s %s", v.Measure, v.Group, printed(v.Quantity)), f)},
 					Follows: []Side{follows("Aquatic Acute 1 up to 1 mg/l")}, Ask: ask("classify", ghs.AquaticAcute1.String(), "H400"), Key: []string{"acute"},
 				})

@@ -10,7 +10,7 @@ import (
 func checkFlashBelowClass() Check {
 	return Check{
 		ID: "flash-below-class", Title: "The flash point asks for a flammability class that section 2 does not state", Group: With9,
-		Kinds: []Kind{Contradiction, Doubt}, Harm: HarmDeath,
+		Kinds: []Kind{Contradiction, Gap, Doubt}, Harm: HarmDeath,
 		Compares: "The flash point and boiling point of section 9, as ranges, with the flammable liquid category of section 2.",
 		Clauses:  flammableClauses(),
 		Example:  "Flash point 27 °C (closed cup); section 2 states no flammable liquid category.",
@@ -25,7 +25,7 @@ func checkFlashBelowClass() Check {
 			if declared <= mildest {
 				return
 			}
-			kind := Contradiction
+			kind := c.against()
 			trace := "flash point " + printed(flash.Value) + " leads to category " + strings.Join(possible, " or ")
 			if mildest == "3" && declared == "none" && !allAtMost(flash.Value.Interval, 35) {
 				kind, trace = Doubt, trace+"; above 35 °C a negative test of sustained combustibility would lift it"

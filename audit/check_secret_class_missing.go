@@ -2,6 +2,7 @@ package audit
 
 import (
 	"sixteen/ghs"
+	"strings"
 )
 
 func checkSecretClassMissing() Check {
@@ -18,7 +19,7 @@ func checkSecretClassMissing() Check {
 		Do:      "Treat it as the worst of its kind.",
 		Run: func(c *Case, e *Emit) {
 			for _, ing := range c.Sheet.Composition.Ingredients {
-				if !ing.Secret.Known() || !ing.Secret.Value || ing.CAS.Known() || !statedFor(ing, c.RuleSet).Empty() {
+				if !ing.Secret.Known() || !ing.Secret.Value || ing.CAS.Known() || !statedFor(ing, c.RuleSet).Empty() || hasAny(strings.ToLower(ing.Name.Value), "polymer", "polymère", "polímero", "copolym") {
 					continue
 				}
 				e.Report(Fault{

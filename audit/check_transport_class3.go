@@ -9,7 +9,7 @@ import (
 
 func checkTransportClass3() Check {
 	return Check{
-		ID: "transport-class3", Title: "Transport class 3, and section 2 knows no flammable liquid", Group: With14, Kinds: []Kind{Contradiction, Doubt}, Harm: HarmDeath,
+		ID: "transport-class3", Title: "Transport class 3, and section 2 knows no flammable liquid", Group: With14, Kinds: []Kind{Contradiction, Gap, Doubt}, Harm: HarmDeath,
 		Compares: "Class 3 of section 14 with the flammable liquid category of section 2.",
 		Clauses: Clauses{
 			ghs.USHCS2024: "49 CFR 173.120(a) beside 29 CFR 1910.1200 App. B Table B.6.1",
@@ -28,7 +28,7 @@ func checkTransportClass3() Check {
 				}
 				kind := Doubt
 				if flash, ok := c.only(sheet.FlashPoint); ok && allAtMost(flash.Value.Interval, 35) {
-					kind = Contradiction
+					kind = c.against()
 				}
 				e.Report(Fault{
 					Kind: kind, Hazard: ghs.FlamLiq3, Section: 2, Title: "Section 14 gives class 3, section 2 no flammable liquid",

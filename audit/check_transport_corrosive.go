@@ -17,7 +17,7 @@ func checkTransportCorrosive() Check {
 				return
 			}
 			for _, f := range c.Sheet.Transport {
-				if !f.Known() || hasClass(f.Value, "8") || (f.Value.Regulated && f.Value.Class == "") {
+				if !f.Known() || hasClass(f.Value, "8") || hasAny(f.Value.Class, "5.2", "4.1", "2.", "1.") || (f.Value.Regulated && f.Value.Class == "") {
 					continue
 				}
 				e.Report(Fault{

@@ -28,6 +28,11 @@ func TestClaimsAreFound(t *testing.T) {
 		if !slices.ContainsFunc(hits, func(h ClaimHit) bool { return h.Claim.ID == want }) {
 			t.Errorf("%q: %s is not found", text, want)
 		}
+		for _, h := range hits {
+			if h.Words != strings.Trim(h.Words, " ,.!") || h.Words == "" {
+				t.Errorf("%q: the words found are %q", text, h.Words)
+			}
+		}
 	}
 	for _, text := range []string{"Not food safe.", "Use with plenty of fresh air.", "Fills buoyancy tanks in minutes.", "This hardener is not non-toxic", "Ledger", "A leadership course"} {
 		for _, h := range FindClaims(text) {

@@ -101,11 +101,11 @@ func FindClaims(text string) []ClaimHit {
 		lower := strings.ToLower(s)
 		for _, c := range ClaimCatalogue() {
 			for _, l := range ghs.Langs() {
-				at := claimPattern(c.Words[l]).FindStringIndex(lower)
-				if at == nil || denied(lower[:at[0]]) {
+				at := claimPattern(c.Words[l]).FindStringSubmatchIndex(lower)
+				if at == nil || denied(lower[:at[4]]) {
 					continue
 				}
-				out = append(out, ClaimHit{c, lower[at[0]:at[1]], strings.TrimSpace(s)})
+				out = append(out, ClaimHit{c, lower[at[4]:at[5]], strings.TrimSpace(s)})
 				break
 			}
 		}
@@ -116,7 +116,7 @@ func FindClaims(text string) []ClaimHit {
 // claimPattern is the expression of one claim in one language; no words match nothing.
 func claimPattern(words string) *regexp.Regexp {
 	if words == "" {
-		return regexp.MustCompile(`[^\s\S]`)
+		words = `[^\s\S]`
 	}
 	return regexp.MustCompile(`(^|[^\p{L}])(` + words + `)($|[^\p{L}])`)
 }

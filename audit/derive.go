@@ -251,6 +251,15 @@ func declaredNothing(c *Case) bool {
 	return c.declares().Empty() && c.Sheet.Hazards.Classified != sheet.NoneStated
 }
 
+// against is the kind of a finding that section 2 falls short of other sections: a contradiction where section 2
+// classifies or denies, a gap where it is silent.
+func (c *Case) against() Kind {
+	if declaredNothing(c) {
+		return Gap
+	}
+	return Contradiction
+}
+
 // shareKeys are the ingredients and shares that a hazard of the product rests on.
 func (c *Case) shareKeys(h ghs.Hazard) []string {
 	var out []string

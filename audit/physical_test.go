@@ -43,6 +43,7 @@ func physicalTrials() []trial {
 		passes("flash-below-class", "EU: 70 °C is no category", eu, thinner, both(noFlam, flash(sheet.Exactly(70), "70 °C"))),
 		passes("flash-below-class", "“> 60 °C” may be above 93 °C", us, thinner, both(noFlam, flash(moreThan(60), "> 60 °C"))),
 		passes("flash-below-class", "60 °C itself is category 3", eu, thinner, flash(sheet.Exactly(60), "60 °C")),
+		finds("flash-below-class", Gap, "a sheet that classifies nothing, neither yes nor no", eu, thinner, func(c *Case) { c.Sheet.Hazards = sheet.Hazards{} }),
 		finds("flash-above-class", Contradiction, "category 3 beside 65 °C", eu, thinner, flash(sheet.Exactly(65), "65 °C")),
 		finds("flash-above-class", Contradiction, "category 2 beside 25 °C", eu, thinner, instead(ghs.FlamLiq2, ghs.SkinIrrit2, ghs.EyeIrrit2, ghs.STOTSE3Narcotic, ghs.STOTSE3Respiratory, ghs.STOTRE2, ghs.AspTox1, ghs.AquaticChronic3)),
 		passes("flash-above-class", "23 °C is category 3", eu, thinner, flash(sheet.Exactly(23), "23 °C")),

@@ -54,6 +54,7 @@ func section3Trials() []trial {
 		finds("identity-missing", Gap, "a proprietary blend without a claim", us, resin, withRow(1, func(i *sheet.Ingredient) { i.CAS, i.REACH = sheet.Fact[string]{}, sheet.Fact[string]{} })),
 		passes("identity-missing", "claimed as a trade secret", us, resin, secret(10, 30)),
 		finds("secret-class-missing", Gap, "a secret without a hazard", us, resin, both(secret(10, 30), withRow(1, func(i *sheet.Ingredient) { i.Hazards = nil }))),
+		passes("secret-class-missing", "a polymer need not be classified", us, resin, both(secret(10, 30), withRow(1, func(i *sheet.Ingredient) { i.Hazards, i.Name = nil, text(3, "alkyd resin, polymer") }))),
 		passes("secret-class-missing", "a secret with its hazards", us, resin, secret(10, 30)),
 		finds("ingredient-twice", Doubt, "one number twice", eu, resin, withRow(1, func(i *sheet.Ingredient) { i.CAS = text(3, "25068-38-6") })),
 		passes("ingredient-twice", "two numbers", eu, resin, nil),

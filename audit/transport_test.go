@@ -20,6 +20,7 @@ func transportTrials() []trial {
 		passes("transport-class3", "class 3 and Flam. Liq. 3", eu, thinner, nil),
 		finds("transport-corrosive", Doubt, "burns, not regulated", eu, hardener, none),
 		passes("transport-corrosive", "class 8", eu, hardener, nil),
+		passes("transport-corrosive", "organic peroxides have a class of their own", eu, hardener, to(sheet.Transport{Regulated: true, UN: "3105", Class: "5.2"})),
 		finds("transport-class8", Doubt, "class 8 and an irritant", eu, resin, to(sheet.Transport{Regulated: true, UN: "1760", Class: "8", PackingGroup: "III", MarinePollutant: sheet.Stated})),
 		passes("transport-class8", "corrosive to metal only", eu, resin, both(instead(ghs.MetCorr1, ghs.SkinIrrit2, ghs.EyeIrrit2, ghs.SkinSens1, ghs.AquaticChronic2), to(sheet.Transport{Regulated: true, UN: "1760", Class: "8", PackingGroup: "III", MarinePollutant: sheet.Stated}))),
 		finds("transport-packing-group", Doubt, "Skin Corr. 1B and packing group III", eu, hardener, to(sheet.Transport{Regulated: true, UN: "2735", Class: "8", PackingGroup: "III"})),
