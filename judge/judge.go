@@ -113,7 +113,7 @@ func conclude(ctx context.Context, c *audit.Case) (Conclusions, error) {
 	if err != nil {
 		return out, err
 	}
-	out.Proof = strings.SplitAfter(proof.Words(&m), ". ")
+	out.Proof = strings.Split(strings.ReplaceAll(proof.Words(&m), ". These ", ".\nThese "), "\n")
 	return out, nil
 }
 

@@ -17,6 +17,7 @@ import (
 	"strconv"
 	"strings"
 	"sync"
+	"sync/atomic"
 
 	"sixteen/judge"
 )
@@ -33,6 +34,8 @@ const (
 // until it ends.
 type Server struct {
 	desk *judge.Desk
+
+	reading atomic.Int64 // documents announced and not yet judged
 
 	mu      sync.Mutex
 	entries []*entry // in the order they came
@@ -52,6 +55,12 @@ type entry struct {
 
 // NewServer makes a server that judges documents at desk.
 func NewServer(desk *judge.Desk) *Server { return &Server{desk: desk} }
+
+// Expect announces n documents that will be added, so that the list can say that they are still being read.
+func (s *Server) Expect(n int) { s.reading.Add(int64(n)) }
+
+// Arrived takes one announced document off, whether it could be added or not.
+func (s *Server) Arrived() { s.reading.Add(-1) }
 
 // Add judges one document and puts it on the bench. A document that could not be read is kept in the list with the
 // reason. Adding the same bytes again changes nothing.
@@ -153,7 +162,7 @@ func (s *Server) showList(w http.ResponseWriter, r *http.Request) {
 }
 
 func (s *Server) renderList(w http.ResponseWriter, status int, notices []notice) {
-	writePage(w, status, "All sheets", "", "list", listView(s.list(), notices))
+	writePage(w, status, "All sheets", "", "list", listView(s.list(), notices, int(s.reading.Load())))
 }
 
 func (s *Server) upload(w http.ResponseWriter, r *http.Request) {

@@ -281,6 +281,7 @@ func (v *judgementPage) sections(s *sheet.Sheet, m *marks) {
 
 // listPage is the list of sheets.
 type listPage struct {
+	Reading int // documents still being read
 	Notices []notice
 	Rows    []rowView
 }
@@ -293,8 +294,8 @@ type rowView struct {
 	Contradictions, Gaps, Doubts, Notes                    int
 }
 
-func listView(entries []*entry, notices []notice) listPage {
-	v := listPage{Notices: notices}
+func listView(entries []*entry, notices []notice, reading int) listPage {
+	v := listPage{Notices: notices, Reading: reading}
 	for _, e := range entries {
 		if e.judgement == nil {
 			v.Rows = append(v.Rows, rowView{File: e.name, Product: "Not read", Failed: e.failure})

@@ -30,19 +30,26 @@ func (c *serveCommand) Run(ctx context.Context, io streams) error {
 	}
 	defer desk.Close()
 	server := web.NewServer(desk)
-	for _, file := range c.Files {
+	server.Expect(len(c.Files))
+	go addFiles(ctx, io, server, c.Files)
+	return serve(ctx, io, server, c.address)
+}
+
+// addFiles puts the files on the bench one after another while pages are already served.
+func addFiles(ctx context.Context, io streams, server *web.Server, files []string) {
+	for _, file := range files {
 		data, err := readFile(file)
 		if err == nil {
 			_, err = server.Add(ctx, filepath.Base(file), data)
 		}
+		server.Arrived()
 		if ctx.Err() != nil {
-			return ctx.Err()
+			return
 		}
 		if err != nil {
 			fmt.Fprintf(io.err, "sixteen: %s: %v\n", file, err)
 		}
 	}
-	return serve(ctx, io, server, c.address)
 }
 
 // serve answers on loopback until ctx ends, then lets running answers finish.

@@ -26,6 +26,8 @@
       page.scrollIntoView({ block: "start" });
     }
   });
+  // While documents are being read the list looks again by itself.
+  if (document.getElementById("still-reading")) setTimeout(function () { location.replace("/"); }, 2500);
   // A document can be dropped anywhere on the drop field.
   var drop = document.querySelector(".drop");
   if (drop) {
