@@ -1,25 +1,39 @@
 package pdf
 
 import (
+	"bytes"
 	"context"
 	"crypto/sha256"
 	_ "embed"
 	"encoding/hex"
 	"errors"
 	"fmt"
+	"io"
 	"os"
 	"path/filepath"
 	"runtime"
 	"sync"
 	"time"
 
+	"github.com/andybalholm/brotli"
 	"github.com/samyfodil/wazy"
 	"github.com/samyfodil/wazy/api"
 	"github.com/samyfodil/wazy/imports/wasi_snapshot_preview1"
 )
 
-//go:embed pdfium.wasm
-var pdfium []byte
+// packed is the metered module, compressed (RFC 7932).
+//
+//go:embed pdfium.wasm.br
+var packed []byte
+
+// module unpacks PDFium.
+func module() ([]byte, error) {
+	unpacked, err := io.ReadAll(brotli.NewReader(bytes.NewReader(packed)))
+	if err != nil {
+		return nil, fmt.Errorf("unpack the PDF reader: %w", err)
+	}
+	return unpacked, nil
+}
 
 // Options tune an Engine. The zero value is right for most uses.
 type Options struct {
@@ -125,7 +139,7 @@ func cacheFolder(dir string) (string, error) {
 		}
 		dir = filepath.Join(user, "sixteen")
 	}
-	sum := sha256.Sum256(pdfium)
+	sum := sha256.Sum256(packed)
 	folder := filepath.Join(dir, "pdfium-"+hex.EncodeToString(sum[:6]))
 	return folder, os.MkdirAll(folder, 0o700)
 }
@@ -140,6 +154,10 @@ func newEngine(ctx context.Context, o Options, cache wazy.CompilationCache) (*En
 	e := &Engine{options: o, runtime: wazy.NewRuntimeWithConfig(ctx, config)}
 	err := func() (err error) {
 		if _, err := wasi_snapshot_preview1.Instantiate(ctx, e.runtime); err != nil {
+			return err
+		}
+		pdfium, err := module()
+		if err != nil {
 			return err
 		}
 		if e.compiled, err = e.runtime.CompileModule(ctx, pdfium); err != nil {

@@ -25,8 +25,12 @@ func TestModuleIsTheMeteredOriginal(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
+	pdfium, err := module()
+	if err != nil {
+		t.Fatal(err)
+	}
 	if !bytes.Equal(metered, pdfium) {
-		t.Error("pdfium.wasm is out of date: run go generate ./read/pdf")
+		t.Error("pdfium.wasm.br is out of date: run go generate ./read/pdf")
 	}
 }
 

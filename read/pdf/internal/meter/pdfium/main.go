@@ -3,17 +3,21 @@
 package main
 
 import (
+	"bytes"
 	"fmt"
 	"os"
 	"os/exec"
 	"path/filepath"
 	"strings"
 
+	"github.com/andybalholm/brotli"
+	_ "github.com/klippa-app/go-pdfium" // keeps the version of the original module in go.mod
+
 	"sixteen/read/pdf/internal/meter"
 )
 
 func main() {
-	if err := write("pdfium.wasm"); err != nil {
+	if err := write("pdfium.wasm.br"); err != nil {
 		fmt.Fprintln(os.Stderr, err)
 		os.Exit(1)
 	}
@@ -32,5 +36,13 @@ func write(name string) error {
 	if err != nil {
 		return err
 	}
-	return os.WriteFile(name, metered, 0o644)
+	var packed bytes.Buffer
+	w := brotli.NewWriterOptions(&packed, brotli.WriterOptions{Quality: brotli.BestCompression, LGWin: 24})
+	if _, err := w.Write(metered); err != nil {
+		return err
+	}
+	if err := w.Close(); err != nil {
+		return err
+	}
+	return os.WriteFile(name, packed.Bytes(), 0o644)
 }
