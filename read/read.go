@@ -18,6 +18,7 @@ import (
 	"sixteen/read/layout"
 	"sixteen/read/page"
 	"sixteen/read/pdf"
+	"sixteen/read/picture"
 	"sixteen/sheet"
 )
 
@@ -30,7 +31,8 @@ var ErrFormat = errors.New("this kind of document cannot be read")
 // ErrNoText tells that the pages are pictures and no Recogniser was given, or it found nothing.
 var ErrNoText = errors.New("the document has no text")
 
-// PictureReader recognises pictograms among the pictures of a page.
+// PictureReader recognises pictograms among the pictures of a page. Documents with pages are read with one of package
+// picture unless Options name another.
 type PictureReader = facts.PictureReader
 
 // Recogniser reads the words of a page that has no usable text layer from a picture of it.
@@ -42,7 +44,7 @@ type Recogniser interface {
 // Options say with what a document is read. The zero value reads text layers only.
 type Options struct {
 	PDF        *pdf.Engine   // kept between documents; nil makes one for this document
-	Pictures   PictureReader // nil: pictograms are read by number and name only
+	Pictures   PictureReader // nil: package picture for PDF; without pictures, pictograms are read by number and name only
 	Recogniser Recogniser    // nil: pages without text stay unread, and Problems says so
 }
 
@@ -53,20 +55,16 @@ const fewWords = 12
 // Errors: ErrNotSheet, ErrFormat, ErrNoText, those of package pdf for files that cannot be opened, and the context's.
 func Document(ctx context.Context, name string, data []byte, options Options) (*sheet.Sheet, error) {
 	format := Format(data)
-	var pages []page.Page
+	var s *sheet.Sheet
 	var err error
 	switch format {
 	case "pdf":
-		pages, err = pdfPages(ctx, data, options)
+		s, err = readPDF(ctx, data, options)
 	case "text":
-		pages = textPages(data)
+		s, err = Pages(textPages(data), options)
 	default:
 		return nil, fmt.Errorf("%w: %s looks like %s; print or save it as PDF and read that", ErrFormat, filepath.Base(name), format)
 	}
-	if err != nil {
-		return nil, fmt.Errorf("read %s: %w", filepath.Base(name), err)
-	}
-	s, err := Pages(pages, options)
 	if err != nil {
 		return nil, fmt.Errorf("read %s: %w", filepath.Base(name), err)
 	}
@@ -145,13 +143,34 @@ func pageProblems(pages []page.Page) []sheet.ReadProblem {
 	return out
 }
 
-// pdfPages reads the pages of a PDF; pages without a usable text layer go to the recogniser.
-func pdfPages(ctx context.Context, data []byte, options Options) ([]page.Page, error) {
+// readPDF reads a PDF; its pages are drawn where there are pictures to look at.
+func readPDF(ctx context.Context, data []byte, options Options) (*sheet.Sheet, error) {
 	doc, err := openPDF(ctx, data, options)
 	if err != nil {
 		return nil, err
 	}
 	defer doc.Close()
+	pages, err := pdfPages(ctx, doc, options)
+	if err != nil {
+		return nil, err
+	}
+	if options.Pictures != nil {
+		return Pages(pages, options)
+	}
+	pictures := picture.NewReader(func(number int, box sheet.Rect, dpi float64) (image.Image, error) {
+		return doc.RenderPart(number-1, box, dpi)
+	})
+	options.Pictures = pictures
+	s, err := Pages(pages, options)
+	if err != nil {
+		return nil, err
+	}
+	s.Problems = append(s.Problems, pictures.Problems()...)
+	return s, ctx.Err()
+}
+
+// pdfPages reads the pages of a PDF; pages without a usable text layer go to the recogniser.
+func pdfPages(ctx context.Context, doc *pdf.Document, options Options) ([]page.Page, error) {
 	pages, err := doc.Pages()
 	if err != nil {
 		return nil, err

@@ -483,8 +483,15 @@ func (r *reader) picturesOf(topic int) []sheet.Fact[ghs.Pictogram] {
 				}
 				images = append(images, im)
 			}
-			if len(images) > 0 {
-				out = append(out, r.picture.Pictograms(p, images)...)
+			if len(images) == 0 {
+				continue
+			}
+			for _, f := range r.picture.Pictograms(p, images) { // a picture may be larger than the section
+				at := f.Where().Box
+				if middle := (at.Y0 + at.Y1) / 2; p.Number == first.Page && middle < first.Box.Y0 || p.Number == lastPage && middle > lastY {
+					continue
+				}
+				out = append(out, f)
 			}
 		}
 	}
