@@ -1,0 +1,377 @@
+package exposure
+
+import (
+	"context"
+	"errors"
+	"math"
+)
+
+// source is one open liquid. Masses are in mg, so that mass over molar mass is in mmol.
+type source struct {
+	zone               int
+	task               int
+	from, fed, covered float64   // min: opened, wholly applied (fed = from: at once), covered or +Inf
+	area               float64   // m², when wholly applied
+	capture            float64   // share taken by a local exhaust
+	ingredients        []int     // vapour index of each row below
+	mass               []float64 // mg of each ingredient that gets on to the surface
+	airMass            []float64 // mg of each ingredient that goes straight into the air while it is applied (overspray)
+	inert              float64   // mmol of dissolved non-volatile ingredients
+	k                  []float64 // m/min
+	pull               [][]float64
+	pullEvery          float64 // min between the columns of pull; 0 when the temperature stays
+}
+
+// pullAt is γ·p°/(R·T) in mmol/m³ of ingredient row at a time: the concentration over the pure liquid.
+func (s *source) pullAt(row int, t float64) float64 {
+	p := s.pull[row]
+	if s.pullEvery == 0 || len(p) == 1 {
+		return p[0]
+	}
+	x := math.Max(0, (t-s.from)/s.pullEvery)
+	i := int(x)
+	if i >= len(p)-1 {
+		return p[len(p)-1]
+	}
+	return p[i] + (x-float64(i))*(p[i+1]-p[i])
+}
+
+// period is a time in which the air flows stay as they are.
+type period struct {
+	from, until float64
+	flow        [][]float64 // m³/min from zone to zone
+	out         []float64   // m³/min from zone to the outside
+}
+
+// airModel is all that the solver needs: zones, vapours, sources and periods.
+type airModel struct {
+	volume   []float64 // m³ per zone
+	molar    []float64 // g/mol per vapour
+	sources  []source
+	periods  []period
+	accuracy float64 // relative error per step
+}
+
+// airTrace is the solution at the accepted steps. Concentrations in mg/m³ and their time integrals in mg·min/m³ are
+// indexed [step][vapour·zones + zone].
+type airTrace struct {
+	zones, vapours int
+	times          []float64
+	conc, integral [][]float64
+	left           [][]float64 // [source][row] mg on the surface at the end
+	gone           []float64   // mg per vapour that left the rooms
+	start          []float64   // mg per vapour that was brought in
+	arena          []float64
+}
+
+func (tr *airTrace) at(step, vapour, zone int) float64 {
+	return tr.conc[step][vapour*tr.zones+zone]
+}
+
+// errSteps tells that the step size fell below what numbers can hold.
+var errSteps = errors.New("the air model does not settle: a flow or vapour pressure is beyond what it can follow")
+
+// stepper holds the state and the scratch space of one run.
+type stepper struct {
+	m        *airModel
+	z, n     int
+	state    airState
+	sub      [3]airState
+	base     [3][]float64
+	tmp, rhs []float64
+	peakC    []float64
+	scale    []float64 // moles and area of each open source
+	open     []int
+}
+
+type airState struct {
+	conc, integral []float64
+	left           [][]float64
+	gone           []float64
+}
+
+func newState(m *airModel) airState {
+	z, n := len(m.volume), len(m.molar)
+	flat := make([]float64, 2*z*n+n)
+	st := airState{conc: flat[:z*n], integral: flat[z*n : 2*z*n], gone: flat[2*z*n:]}
+	for i := range m.sources {
+		st.left = append(st.left, make([]float64, len(m.sources[i].mass)))
+	}
+	return st
+}
+
+func (a *airState) copyFrom(b *airState) {
+	copy(a.conc, b.conc)
+	copy(a.integral, b.integral)
+	copy(a.gone, b.gone)
+	for i := range a.left {
+		copy(a.left[i], b.left[i])
+	}
+}
+
+// solve follows the model from the first to the last period. The method is extrapolated linearly implicit Euler: three
+// solutions of one step with 1, 2 and 3 parts, combined to third order (Deuflhard, SIAM Review 27 (1985) 505). Each part
+// solves the air and all liquids of one vapour together, with the number of moles in a liquid held; it keeps every
+// mass balance exactly and positive values positive, whatever the step.
+func (m *airModel) solve(ctx context.Context, tr *airTrace) error {
+	w := &stepper{m: m, z: len(m.volume), n: len(m.molar)}
+	w.prepare()
+	tr.begin(m)
+	tr.record(m.periods[0].from, &w.state)
+	h := 0.05
+	for i := range m.periods {
+		p := &m.periods[i]
+		w.enter(p)
+		t := p.from
+		h = math.Min(h, 0.1)
+		for tries := 0; t < p.until-1e-9; tries++ {
+			if err := ctx.Err(); err != nil {
+				return err
+			}
+			h = math.Min(h, p.until-t)
+			if left := p.until - t - h; left > 0 && left < 0.1*h {
+				h = (p.until - t) / 2
+			}
+			e := w.step(p, t, h)
+			if e <= 1 || h < 1e-7 {
+				if h < 1e-7 && e > 1e6 {
+					return errSteps
+				}
+				w.accept()
+				t += h
+				tr.record(t, &w.state)
+			}
+			h *= math.Min(4, math.Max(0.2, 0.85*math.Pow(e+1e-12, -1.0/3)))
+		}
+	}
+	tr.finish(&w.state)
+	return nil
+}
+
+func (w *stepper) prepare() {
+	w.state = newState(w.m)
+	for i := range w.sub {
+		w.sub[i] = newState(w.m)
+		w.base[i] = make([]float64, w.z*w.z)
+	}
+	w.tmp, w.rhs = make([]float64, w.z*w.z), make([]float64, w.z)
+	w.peakC = make([]float64, w.n)
+}
+
+// enter drops covered liquids: what is left in them takes no further part but stays in the balance.
+func (w *stepper) enter(p *period) {
+	w.open = w.open[:0]
+	for i := range w.m.sources {
+		if s := &w.m.sources[i]; s.from < p.until && s.covered > p.from {
+			w.open = append(w.open, i)
+		}
+	}
+}
+
+// step computes the three solutions and gives the error in units of what is allowed.
+func (w *stepper) step(p *period, t, h float64) float64 {
+	for parts := 1; parts <= 3; parts++ {
+		st := &w.sub[parts-1]
+		st.copyFrom(&w.state)
+		w.matrix(p, h/float64(parts), w.base[parts-1])
+		for k := range parts {
+			w.euler(p, st, w.base[parts-1], t+h*float64(k)/float64(parts), h/float64(parts))
+		}
+	}
+	return w.combine()
+}
+
+// matrix fills diag(V) + h·flows.
+func (w *stepper) matrix(p *period, h float64, b []float64) {
+	for i := range w.z {
+		loss := p.out[i]
+		for j := range w.z {
+			if i != j {
+				loss += p.flow[i][j]
+				b[i*w.z+j] = -h * p.flow[j][i]
+			}
+		}
+		b[i*w.z+i] = w.m.volume[i] + h*loss
+	}
+}
+
+// euler advances every vapour by one linearly implicit step of h minutes from t.
+func (w *stepper) euler(p *period, st *airState, base []float64, t, h float64) {
+	end := t + h
+	scale := w.scale[:0]
+	for _, si := range w.open {
+		s := &w.m.sources[si]
+		scale = append(scale, s.totalMoles(st.left[si], t, h, w.m.molar), s.areaAt(end))
+	}
+	w.scale = scale
+	for v := range w.n {
+		copy(w.tmp, base)
+		for z := range w.z {
+			w.rhs[z] = w.m.volume[z] * st.conc[v*w.z+z]
+		}
+		w.addSources(st, v, t, h, scale, false)
+		eliminate(w.tmp, w.rhs, w.z)
+		w.addSources(st, v, t, h, scale, true)
+		for z := range w.z {
+			c := w.rhs[z]
+			st.conc[v*w.z+z] = c
+			st.integral[v*w.z+z] += h * c
+			st.gone[v] += h * c * p.out[z]
+		}
+	}
+}
+
+// addSources puts the sources of one vapour into the equations or, after they are solved, takes the evaporated mass from
+// the liquids.
+func (w *stepper) addSources(st *airState, v int, t, h float64, scale []float64, solved bool) {
+	for n, si := range w.open {
+		s := &w.m.sources[si]
+		moles, area := scale[2*n], scale[2*n+1]
+		for row, vapour := range s.ingredients {
+			if vapour != v {
+				continue
+			}
+			fed, inAir := s.feed(row, t, h)
+			m := st.left[si][row] + fed
+			a, g := area*s.k[row], 0.0
+			if moles > 0 {
+				g = s.pullAt(row, t+h) / moles
+			}
+			e := h * a / (1 + h*a*g)
+			if !solved {
+				w.tmp[s.zone*w.z+s.zone] += (1 - s.capture) * e
+				w.rhs[s.zone] += (1-s.capture)*e*g*m + inAir*(1-s.capture)
+				continue
+			}
+			gave := e * (g*m - w.rhs[s.zone])
+			st.left[si][row] = m - gave
+			st.gone[v] += s.capture * (gave + inAir)
+		}
+	}
+}
+
+// feed is what comes on to the surface and into the air between t and t+h, mg.
+func (s *source) feed(row int, t, h float64) (onSurface, inAir float64) {
+	if s.fed <= s.from {
+		if t < s.from+1e-9 && t+h > s.from {
+			return s.mass[row], s.airMass[row]
+		}
+		return 0, 0
+	}
+	share := (math.Min(t+h, s.fed) - math.Max(t, s.from)) / (s.fed - s.from)
+	if share <= 0 {
+		return 0, 0
+	}
+	return share * s.mass[row], share * s.airMass[row]
+}
+
+func (s *source) areaAt(t float64) float64 {
+	if t >= s.fed {
+		return s.area
+	}
+	return s.area * math.Max(0, (t-s.from)/(s.fed-s.from))
+}
+
+// totalMoles is the mmol in the liquid with what is fed during the step.
+func (s *source) totalMoles(left []float64, t, h float64, molar []float64) float64 {
+	n := s.inert
+	if t+h < s.fed {
+		n *= math.Max(0, (t+h-s.from)/(s.fed-s.from))
+	}
+	for row, m := range left {
+		fed, _ := s.feed(row, t, h)
+		n += math.Max(0, m+fed) / molar[s.ingredients[row]]
+	}
+	return n
+}
+
+// eliminate solves the M-matrix system in place, without pivoting.
+func eliminate(a, b []float64, n int) {
+	for i := range n {
+		d := 1 / a[i*n+i]
+		for r := i + 1; r < n; r++ {
+			f := a[r*n+i] * d
+			if f == 0 {
+				continue
+			}
+			for c := i + 1; c < n; c++ {
+				a[r*n+c] -= f * a[i*n+c]
+			}
+			b[r] -= f * b[i]
+		}
+	}
+	for i := n - 1; i >= 0; i-- {
+		sum := b[i]
+		for c := i + 1; c < n; c++ {
+			sum -= a[i*n+c] * b[c]
+		}
+		b[i] = sum / a[i*n+i]
+	}
+}
+
+// combine writes the third order solution into sub[2] and gives the scaled difference to second order.
+func (w *stepper) combine() float64 {
+	a, b, c := &w.sub[0], &w.sub[1], &w.sub[2]
+	worst := 0.0
+	for v := range w.n {
+		for z := range w.z {
+			i := v*w.z + z
+			x, e := extrapolate(a.conc[i], b.conc[i], c.conc[i])
+			w.peakC[v] = math.Max(w.peakC[v], x)
+			worst = math.Max(worst, math.Abs(e)/(1e-2*w.peakC[v]+math.Abs(x)+1e-12))
+			c.conc[i] = x
+			c.integral[i], _ = extrapolate(a.integral[i], b.integral[i], c.integral[i])
+		}
+		c.gone[v], _ = extrapolate(a.gone[v], b.gone[v], c.gone[v])
+	}
+	for _, si := range w.open {
+		s := &w.m.sources[si]
+		total := 0.0
+		for _, m := range s.mass {
+			total += m
+		}
+		for row := range s.mass {
+			x, e := extrapolate(a.left[si][row], b.left[si][row], c.left[si][row])
+			worst = math.Max(worst, math.Abs(e)/(math.Abs(x)+1e-2*s.mass[row]+1e-4*total+1e-9))
+			c.left[si][row] = x
+		}
+	}
+	return worst / w.m.accuracy
+}
+
+// extrapolate combines solutions with 1, 2 and 3 parts to third order and gives the difference to second order.
+func extrapolate(one, two, three float64) (value, diff float64) {
+	diff = 0.5*one - 2*two + 1.5*three
+	return 3*three - 2*two + diff, diff
+}
+
+func (w *stepper) accept() { w.state, w.sub[2] = w.sub[2], w.state }
+
+func (tr *airTrace) begin(m *airModel) {
+	tr.zones, tr.vapours = len(m.volume), len(m.molar)
+	tr.times, tr.conc, tr.integral, tr.arena = tr.times[:0], tr.conc[:0], tr.integral[:0], tr.arena[:0]
+	tr.start = make([]float64, tr.vapours)
+	for _, s := range m.sources {
+		for row, v := range s.ingredients {
+			tr.start[v] += s.mass[row] + s.airMass[row]
+		}
+	}
+}
+
+func (tr *airTrace) record(t float64, st *airState) {
+	tr.times = append(tr.times, t)
+	tr.conc = append(tr.conc, tr.keep(st.conc))
+	tr.integral = append(tr.integral, tr.keep(st.integral))
+}
+
+// keep copies a slice into the arena; full arenas are left to the collector.
+func (tr *airTrace) keep(x []float64) []float64 {
+	if cap(tr.arena)-len(tr.arena) < len(x) {
+		tr.arena = make([]float64, 0, max(8192, len(x)))
+	}
+	n := len(tr.arena)
+	tr.arena = append(tr.arena, x...)
+	return tr.arena[n:len(tr.arena):len(tr.arena)]
+}
+
+func (tr *airTrace) finish(st *airState) { tr.left, tr.gone = st.left, st.gone }
