@@ -168,11 +168,13 @@ func smallRun(t *rapid.T, changes, grams, inert float64) (farMean, peak, evapora
 		{Name: "plasticiser", Percent: Exactly(100 * inert / (1 + inert)), NonVolatile: true, MolarMass: 300}}
 	job.Rooms[0].AirChanges = Exactly(changes)
 	job.Tasks[0].AmountG = Exactly(grams * (1 + inert))
+	job.EndMin = 4320 // until even the largest pour is dry: a smaller pour reaches the late peaks of slow vapours earlier
+	job.People[0].Stays = []Stay{{Room: "shed", Near: true, FromMin: 0, UntilMin: 4320}}
 	p, err := newPlan(job, substance.Embedded())
 	if err != nil {
 		t.Fatal(err)
 	}
-	p.accuracy = 1e-5
+	p.accuracy = 2e-4
 	m := p.model(p.draw(middle, composeMiddle), p.end)
 	var tr airTrace
 	if err := m.solve(context.Background(), &tr); err != nil {
@@ -191,7 +193,7 @@ func smallRun(t *rapid.T, changes, grams, inert float64) (farMean, peak, evapora
 
 func atMost(t *rapid.T, what string, a, b []float64) {
 	for i := range a {
-		if a[i] > b[i]*(1+2e-4)+1e-9 {
+		if a[i] > b[i]*(1+1e-3)+1e-9 {
 			t.Errorf("%s: vapour %d rose from %g to %g", what, i, b[i], a[i])
 		}
 	}

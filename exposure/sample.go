@@ -52,7 +52,7 @@ func (p *plan) sample(ctx context.Context, r *Result, opt Options) {
 		return
 	}
 	u := mat.NewDense(opt.Samples, s.dims, nil)
-	samplemv.Halton{Kind: samplemv.Owen, Q: distmv.NewUnitUniform(s.dims), Src: rand.NewPCG(opt.Seed, 6)}.Sample(u)
+	samplemv.Halton{Kind: samplemv.Owen, Q: distmv.NewUnitUniform(s.dims, nil), Src: rand.NewPCG(opt.Seed, 6)}.Sample(u)
 	s.rows = make([][]float64, opt.Samples)
 	s.work(ctx, u, opt)
 	done := s.rows[:0]
