@@ -165,7 +165,7 @@ func splitTail(rest string, atStart, moreCells bool) (tail string, valueAt int, 
 	if i := tailColon(rest); i >= 0 {
 		return rest[:i], i + 1, true
 	}
-	if p := parenthesis(rest); p > 0 && strings.TrimSpace(rest[p:]) != "" {
+	if p := parenthesis(rest); p > 0 {
 		inside := strings.TrimSpace(rest[:p])
 		if !hasDigitValue(inside) {
 			return rest[:p], p, true

@@ -277,9 +277,17 @@ func (r *reader) contactsByForm(body []int) {
 // nameByLook takes the largest line before section 1 that is not the title.
 func (r *reader) nameByLook() {
 	var best *layout.Line
+	titlePage := 0 // a cover letter may stand before
+	for _, i := range r.part.front() {
+		if ts := tokenize(r.lines[i].Text); len(ts) <= 8 {
+			if _, _, n := titles.find(ts); n > 0 {
+				titlePage = r.lines[i].Page
+			}
+		}
+	}
 	for _, i := range r.part.front() {
 		l := &r.lines[i]
-		if l.Page > 1 || len(l.Text) < 3 || len(l.Text) > 80 || len(l.Cells) > 1 {
+		if titlePage > 0 && l.Page != titlePage || titlePage == 0 && l.Page > 1 || len(l.Text) < 3 || len(l.Text) > 80 || len(l.Cells) > 1 {
 			continue
 		}
 		ts := tokenize(l.Text)
