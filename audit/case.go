@@ -80,16 +80,6 @@ func (c *Case) text(sections ...int) string {
 	return b.String()
 }
 
-// line is the first line of a section that holds one of the words, with its evidence.
-func (c *Case) line(section int, words ...string) (sheet.Evidence, bool) {
-	for _, l := range c.Sheet.Sections[section].Text {
-		if hasAny(strings.ToLower(l.Text), words...) {
-			return sheet.Evidence{Page: l.Page, Box: l.Box, Words: l.Text, How: sheet.ByText}, true
-		}
-	}
-	return sheet.Evidence{}, false
-}
-
 func hasAny(text string, words ...string) bool {
 	return slices.ContainsFunc(words, func(w string) bool { return strings.Contains(text, w) })
 }

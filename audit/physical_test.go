@@ -19,7 +19,6 @@ func both(fs ...func(*Case)) func(*Case) {
 	}
 }
 
-func lessThan(x float64) sheet.Interval { return sheet.Interval{Hi: x, HasHi: true, HiOpen: true} }
 func moreThan(x float64) sheet.Interval { return sheet.Interval{Lo: x, HasLo: true, LoOpen: true} }
 
 func physicalTrials() []trial {

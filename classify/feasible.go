@@ -169,13 +169,6 @@ func (s *space) centre(dst []float64) []float64 {
 	return dst
 }
 
-func (s *space) clone() *space {
-	return &space{
-		lo: append([]float64(nil), s.lo...), hi: append([]float64(nil), s.hi...),
-		loOpen: append([]bool(nil), s.loOpen...), hiOpen: append([]bool(nil), s.hiOpen...),
-	}
-}
-
 // composition splits a point of the space into shares and remainder.
 func composition(x []float64) *Composition {
 	n := len(x) - 1

@@ -30,8 +30,7 @@ type para struct {
 }
 
 type subhead struct {
-	key string // "2.1"; printed with the section's own number
-	fallback,
+	key   string // "2.1"; printed with the section's own number
 	title string
 }
 
@@ -395,7 +394,7 @@ func (c *composer) unknown() {
 			key, route = "unknowntox.route", c.d.say("route."+u.Route)
 		}
 		c.say("unknowntox", c.w(key, "p", c.l.number(u.Percent), "r", route))
-		c.truth.UnknownToxicity = append(c.truth.UnknownToxicity, UnknownTruth{u.Percent, u.Route})
+		c.truth.UnknownToxicity = append(c.truth.UnknownToxicity, UnknownTruth(u))
 	}
 }
 
