@@ -2,11 +2,7 @@ package read
 
 import (
 	"bytes"
-	"strings"
 	"unicode/utf8"
-
-	"sixteen/read/page"
-	"sixteen/sheet"
 )
 
 // Format recognises the kind of a document by its first bytes: "pdf", "html", "docx", "image", "text", or in words what
@@ -29,7 +25,9 @@ func Format(data []byte) string {
 		return "a ZIP archive"
 	case bytes.HasPrefix(head, []byte("\xd0\xcf\x11\xe0")):
 		return "an old Office file"
-	case utf8.Valid(data[:len(data)-trailing(data)]) && bytes.IndexByte(head, 0) < 0:
+	case bytes.HasPrefix(head, []byte("\xff\xfe")), bytes.HasPrefix(head, []byte("\xfe\xff")):
+		return "text" // UTF-16
+	case utf8.Valid(data[:len(data)-trailing(data)]) && bytes.IndexByte(head, 0) < 0, printable(data):
 		return "text"
 	}
 	return "an unknown kind of file"
@@ -48,55 +46,17 @@ func trailing(data []byte) int {
 	return 0
 }
 
-// Plain text is set on a grid: one character takes cell wide, one line takes line high, in points.
-const (
-	cellWidth  = 6.0
-	lineHeight = 12.0
-)
-
-// textPages sets plain text on one page, each character in its column, so that columns of blanks stay columns. A form feed
-// begins a new page.
-func textPages(data []byte) []page.Page {
-	var pages []page.Page
-	text := strings.TrimPrefix(string(data), "\ufeff")
-	for n, part := range strings.Split(strings.ReplaceAll(text, "\r\n", "\n"), "\f") {
-		p := page.Page{Number: n + 1, How: sheet.ByText}
-		lines := strings.Split(part, "\n")
-		for y, line := range lines {
-			setLine(&p, line, float64(y)*lineHeight)
-		}
-		p.Height = float64(len(lines)) * lineHeight
-		pages = append(pages, p)
-	}
-	return pages
-}
-
-func setLine(p *page.Page, line string, y float64) {
-	column := 0
-	word, from := "", 0
-	flush := func() {
-		if word != "" {
-			box := sheet.Rect{X0: float64(from) * cellWidth, Y0: y + 1, X1: float64(column) * cellWidth, Y1: y + 11}
-			p.Words = append(p.Words, page.Word{Text: word, Box: box, Size: 10, Confidence: 1, SpaceAfter: true})
-			p.Width = max(p.Width, box.X1)
-			word = ""
-		}
-	}
-	for _, r := range line {
+// printable tells whether bytes are text in an encoding of one byte per character: no control characters but those that
+// set lines, and mostly letters of the basic alphabet.
+func printable(data []byte) bool {
+	plain := 0
+	for _, c := range data {
 		switch {
-		case r == '\t':
-			flush()
-			column += 8 - column%8
-			continue
-		case r == ' ' || r == '\u00a0':
-			flush()
-		default:
-			if word == "" {
-				from = column
-			}
-			word += string(r)
+		case c < ' ' && c != '\t' && c != '\n' && c != '\r' && c != '\f' || c == 0x7f:
+			return false
+		case c < 0x80:
+			plain++
 		}
-		column++
 	}
-	flush()
+	return 10*plain > 8*len(data)
 }

@@ -1,6 +1,7 @@
 // Package read turns a document (PDF, scan, HTML, DOCX, text) into a sheet.Sheet.
 //
 //	bytes ─► pdf | ocr | html | docx | text ─► []page.Page ─► layout (lines, cells, order) ─► facts ─► sheet.Sheet
+//	                                        pictures of the pages ─► picture (pictograms) ─┘
 //
 // It knows nothing of rules, storage or the web. What could not be read is said in Sheet.Problems, never guessed.
 package read
@@ -14,11 +15,15 @@ import (
 	"image"
 	"path/filepath"
 
+	"sixteen/read/docx"
 	"sixteen/read/facts"
+	"sixteen/read/flow"
+	"sixteen/read/html"
 	"sixteen/read/layout"
 	"sixteen/read/page"
 	"sixteen/read/pdf"
 	"sixteen/read/picture"
+	"sixteen/read/text"
 	"sixteen/sheet"
 )
 
@@ -61,7 +66,11 @@ func Document(ctx context.Context, name string, data []byte, options Options) (*
 	case "pdf":
 		s, err = readPDF(ctx, data, options)
 	case "text":
-		s, err = Pages(textPages(data), options)
+		s, err = Pages(text.Read(data), options)
+	case "html":
+		s, err = readFlow(html.Read(data))(options)
+	case "docx":
+		s, err = readFlow(docx.Read(data))(options)
 	default:
 		return nil, fmt.Errorf("%w: %s looks like %s; print or save it as PDF and read that", ErrFormat, filepath.Base(name), format)
 	}
@@ -73,7 +82,7 @@ func Document(ctx context.Context, name string, data []byte, options Options) (*
 		part.Source.Name = filepath.Base(name)
 		part.Source.SHA256 = hex.EncodeToString(sum[:])
 		part.Source.Format = format
-		if format == "text" {
+		if format != "pdf" {
 			part.ForgetBoxes()
 		}
 	}
@@ -143,6 +152,31 @@ func pageProblems(pages []page.Page) []sheet.ReadProblem {
 	return out
 }
 
+// readFlow reads a document that was set on one page, with its pictures.
+func readFlow(p flow.Page, err error) func(Options) (*sheet.Sheet, error) {
+	return func(options Options) (*sheet.Sheet, error) {
+		if err != nil {
+			return nil, err
+		}
+		return withPictures([]page.Page{p.Page}, p.Draw, options)
+	}
+}
+
+// withPictures reads a sheet from pages and from what draw draws of them.
+func withPictures(pages []page.Page, draw picture.Drawer, options Options) (*sheet.Sheet, error) {
+	if options.Pictures != nil {
+		return Pages(pages, options)
+	}
+	pictures := picture.NewReader(draw)
+	options.Pictures = pictures
+	s, err := Pages(pages, options)
+	if err != nil {
+		return nil, err
+	}
+	s.Problems = append(s.Problems, pictures.Problems()...)
+	return s, nil
+}
+
 // readPDF reads a PDF; its pages are drawn where there are pictures to look at.
 func readPDF(ctx context.Context, data []byte, options Options) (*sheet.Sheet, error) {
 	doc, err := openPDF(ctx, data, options)
@@ -154,18 +188,12 @@ func readPDF(ctx context.Context, data []byte, options Options) (*sheet.Sheet, e
 	if err != nil {
 		return nil, err
 	}
-	if options.Pictures != nil {
-		return Pages(pages, options)
-	}
-	pictures := picture.NewReader(func(number int, box sheet.Rect, dpi float64) (image.Image, error) {
+	s, err := withPictures(pages, func(number int, box sheet.Rect, dpi float64) (image.Image, error) {
 		return doc.RenderPart(number-1, box, dpi)
-	})
-	options.Pictures = pictures
-	s, err := Pages(pages, options)
+	}, options)
 	if err != nil {
 		return nil, err
 	}
-	s.Problems = append(s.Problems, pictures.Problems()...)
 	return s, ctx.Err()
 }
 

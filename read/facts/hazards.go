@@ -476,26 +476,42 @@ func (r *reader) picturesOf(topic int) []sheet.Fact[ghs.Pictogram] {
 			if p.Number < first.Page || p.Number > lastPage {
 				continue
 			}
+			inside := func(at sheet.Rect) bool {
+				above := p.Number == first.Page && at.Y1 < first.Box.Y0
+				below := p.Number == lastPage && at.Y0 > lastY
+				line := r.lineAbove(p.Number, at)
+				return !above && !below || line >= s.head.at && line < s.to
+			}
 			var images []page.Image
 			for _, im := range p.Images {
-				if p.Number == first.Page && im.Box.Y1 < first.Box.Y0 || p.Number == lastPage && im.Box.Y0 > lastY {
-					continue
+				if inside(im.Box) {
+					images = append(images, im)
 				}
-				images = append(images, im)
 			}
 			if len(images) == 0 {
 				continue
 			}
 			for _, f := range r.picture.Pictograms(p, images) { // a picture may be larger than the section
 				at := f.Where().Box
-				if middle := (at.Y0 + at.Y1) / 2; p.Number == first.Page && middle < first.Box.Y0 || p.Number == lastPage && middle > lastY {
-					continue
+				if middle := (at.Y0 + at.Y1) / 2; inside(sheet.Rect{X0: at.X0, Y0: middle, X1: at.X1, Y1: middle}) {
+					out = append(out, f)
 				}
-				out = append(out, f)
 			}
 		}
 	}
 	return out
+}
+
+// lineAbove is the index of the line that a picture stands below in its column, -1 when there is none.
+func (r *reader) lineAbove(number int, at sheet.Rect) int {
+	best := -1
+	for i := range r.lines {
+		b := r.lines[i].Box
+		if r.lines[i].Page == number && b.Y1 <= at.Y0+2 && b.X0 < at.X1 && b.X1 > at.X0 && (best < 0 || b.Y0 >= r.lines[best].Box.Y0) {
+			best = i
+		}
+	}
+	return best
 }
 
 // readUnknownShares reads "x % of the mixture consists of ingredients of unknown acute toxicity".
