@@ -63,7 +63,7 @@ func newPlan(j *Job, table *substance.Table) (*plan, error) {
 	if err := j.Check(); err != nil {
 		return nil, err
 	}
-	p := &plan{job: j, accuracy: 1e-3}
+	p := &plan{job: j, accuracy: 7e-3}
 	for i := range j.Products {
 		p.addProduct(&j.Products[i], table)
 	}
@@ -433,6 +433,10 @@ func (p *plan) source(task int, v values) source {
 			if b.inert[i] > 0 {
 				s.inert += lands * mg / b.inert[i]
 			}
+			continue
+		}
+		if row := slices.Index(s.ingredients, b.vapour[i]); row >= 0 { // listed twice
+			s.mass[row], s.airMass[row] = s.mass[row]+lands*mg, s.airMass[row]+(1-lands)*mg
 			continue
 		}
 		s.ingredients = append(s.ingredients, b.vapour[i])

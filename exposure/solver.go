@@ -80,7 +80,7 @@ type stepper struct {
 	base     [3][]float64
 	tmp, rhs []float64
 	peakC    []float64
-	scale    []float64 // moles and area of each open source
+	links    []link // of every source
 	open     []int
 }
 
@@ -156,6 +156,9 @@ func (w *stepper) prepare() {
 	}
 	w.tmp, w.rhs = make([]float64, w.z*w.z), make([]float64, w.z)
 	w.peakC = make([]float64, w.n)
+	for i := range w.m.sources {
+		w.links = append(w.links, newLink(&w.m.sources[i], w.n))
+	}
 }
 
 // enter drops covered liquids: what is left in them takes no further part but stays in the balance.
@@ -197,23 +200,31 @@ func (w *stepper) matrix(p *period, h float64, b []float64) {
 
 // euler advances every vapour by one linearly implicit step of h minutes from t.
 func (w *stepper) euler(p *period, st *airState, base []float64, t, h float64) {
-	end := t + h
-	scale := w.scale[:0]
 	for _, si := range w.open {
-		s := &w.m.sources[si]
-		scale = append(scale, s.totalMoles(st.left[si], t, h, w.m.molar), s.areaAt(end))
+		w.ready(&w.m.sources[si], &w.links[si], st.left[si], t, h)
 	}
-	w.scale = scale
 	for v := range w.n {
 		copy(w.tmp, base)
 		for z := range w.z {
 			w.rhs[z] = w.m.volume[z] * st.conc[v*w.z+z]
 		}
-		w.addSources(st, v, t, h, scale, false)
+		for _, si := range w.open {
+			if row := w.links[si].row[v]; row >= 0 {
+				s, l := &w.m.sources[si], &w.links[si]
+				w.tmp[s.zone*w.z+s.zone] += (1 - s.capture) * l.exchange[row]
+				w.rhs[s.zone] += (1 - s.capture) * (l.exchange[row]*l.over[row] + l.share*s.airMass[row])
+			}
+		}
 		eliminate(w.tmp, w.rhs, w.z)
-		w.addSources(st, v, t, h, scale, true)
-		for z := range w.z {
-			c := w.rhs[z]
+		for _, si := range w.open {
+			if row := w.links[si].row[v]; row >= 0 {
+				s, l := &w.m.sources[si], &w.links[si]
+				gave := l.exchange[row] * (l.over[row] - w.rhs[s.zone])
+				st.left[si][row] += l.share*s.mass[row] - gave
+				st.gone[v] += s.capture * (gave + l.share*s.airMass[row])
+			}
+		}
+		for z, c := range w.rhs {
 			st.conc[v*w.z+z] = c
 			st.integral[v*w.z+z] += h * c
 			st.gone[v] += h * c * p.out[z]
@@ -221,48 +232,64 @@ func (w *stepper) euler(p *period, st *airState, base []float64, t, h float64) {
 	}
 }
 
-// addSources puts the sources of one vapour into the equations or, after they are solved, takes the evaporated mass from
-// the liquids.
-func (w *stepper) addSources(st *airState, v int, t, h float64, scale []float64, solved bool) {
-	for n, si := range w.open {
-		s := &w.m.sources[si]
-		moles, area := scale[2*n], scale[2*n+1]
-		for row, vapour := range s.ingredients {
-			if vapour != v {
-				continue
-			}
-			fed, inAir := s.feed(row, t, h)
-			m := st.left[si][row] + fed
-			a, g := area*s.k[row], 0.0
-			if moles > 0 {
-				g = s.pullAt(row, t+h) / moles
-			}
-			e := h * a / (1 + h*a*g)
-			if !solved {
-				w.tmp[s.zone*w.z+s.zone] += (1 - s.capture) * e
-				w.rhs[s.zone] += (1-s.capture)*e*g*m + inAir*(1-s.capture)
-				continue
-			}
-			gave := e * (g*m - w.rhs[s.zone])
-			st.left[si][row] = m - gave
-			st.gone[v] += s.capture * (gave + inAir)
+// link ties the equations of an open liquid to those of the air for one step.
+type link struct {
+	row      []int     // of each vapour in the source, -1 for none
+	share    float64   // of the whole amount that is fed during the step
+	exchange []float64 // m³ of air that take up vapour during the step, what leaves the liquid meanwhile allowed for
+	over     []float64 // mg/m³ over the liquid if nothing left it
+}
+
+func newLink(s *source, vapours int) link {
+	l := link{row: make([]int, vapours), exchange: make([]float64, len(s.mass)), over: make([]float64, len(s.mass))}
+	for v := range l.row {
+		l.row[v] = -1
+	}
+	for row, v := range s.ingredients {
+		l.row[v] = row
+	}
+	return l
+}
+
+// ready fills a link for a step of h minutes from t.
+func (w *stepper) ready(s *source, l *link, left []float64, t, h float64) {
+	l.share = s.feed(t, h)
+	moles := s.inert
+	if t+h < s.fed {
+		moles *= math.Max(0, (t+h-s.from)/(s.fed-s.from))
+	}
+	for row, m := range left {
+		l.over[row] = m + l.share*s.mass[row]
+		if l.over[row] > 0 {
+			moles += l.over[row] / w.m.molar[s.ingredients[row]]
 		}
+	}
+	area := s.areaAt(t + h)
+	for row := range left {
+		g := 0.0
+		if moles > 0 {
+			g = s.pullAt(row, t+h) / moles
+		}
+		a := h * area * s.k[row]
+		l.exchange[row] = a / (1 + a*g)
+		l.over[row] *= g
 	}
 }
 
-// feed is what comes on to the surface and into the air between t and t+h, mg.
-func (s *source) feed(row int, t, h float64) (onSurface, inAir float64) {
-	if s.fed <= s.from {
-		if t < s.from+1e-9 && t+h > s.from {
-			return s.mass[row], s.airMass[row]
+// feed is the share of the whole amount that comes between t and t+h.
+func (s *source) feed(t, h float64) float64 {
+	switch {
+	case t+h <= s.from:
+		return 0
+	case s.fed <= s.from:
+		if t < s.from+1e-9 {
+			return 1
 		}
-		return 0, 0
+		return 0
+	case t >= s.fed:
+		return 0
 	}
-	share := (math.Min(t+h, s.fed) - math.Max(t, s.from)) / (s.fed - s.from)
-	if share <= 0 {
-		return 0, 0
-	}
-	return share * s.mass[row], share * s.airMass[row]
+	return (math.Min(t+h, s.fed) - math.Max(t, s.from)) / (s.fed - s.from)
 }
 
 func (s *source) areaAt(t float64) float64 {
@@ -272,21 +299,12 @@ func (s *source) areaAt(t float64) float64 {
 	return s.area * math.Max(0, (t-s.from)/(s.fed-s.from))
 }
 
-// totalMoles is the mmol in the liquid with what is fed during the step.
-func (s *source) totalMoles(left []float64, t, h float64, molar []float64) float64 {
-	n := s.inert
-	if t+h < s.fed {
-		n *= math.Max(0, (t+h-s.from)/(s.fed-s.from))
-	}
-	for row, m := range left {
-		fed, _ := s.feed(row, t, h)
-		n += math.Max(0, m+fed) / molar[s.ingredients[row]]
-	}
-	return n
-}
-
 // eliminate solves the M-matrix system in place, without pivoting.
 func eliminate(a, b []float64, n int) {
+	if n == 3 { // near and far field and one more room: the usual case, written out
+		eliminate3((*[9]float64)(a), (*[3]float64)(b))
+		return
+	}
 	for i := range n {
 		d := 1 / a[i*n+i]
 		for r := i + 1; r < n; r++ {
@@ -307,6 +325,17 @@ func eliminate(a, b []float64, n int) {
 		}
 		b[i] = sum / a[i*n+i]
 	}
+}
+
+// eliminate3 is eliminate for three zones.
+func eliminate3(a *[9]float64, b *[3]float64) {
+	f, g := a[3]/a[0], a[6]/a[0]
+	a11, a12, b1 := a[4]-f*a[1], a[5]-f*a[2], b[1]-f*b[0]
+	a21, a22, b2 := a[7]-g*a[1], a[8]-g*a[2], b[2]-g*b[0]
+	h := a21 / a11
+	b[2] = (b2 - h*b1) / (a22 - h*a12)
+	b[1] = (b1 - a12*b[2]) / a11
+	b[0] = (b[0] - a[1]*b[1] - a[2]*b[2]) / a[0]
 }
 
 // combine writes the third order solution into sub[2] and gives the scaled difference to second order.

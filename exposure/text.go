@@ -1,0 +1,173 @@
+package exposure
+
+import (
+	"fmt"
+	"io"
+	"strings"
+)
+
+// WriteText writes the result as plain text. It gives the first error of w.
+func (r *Result) WriteText(w io.Writer) error {
+	p := &printer{w: w}
+	p.line("%s", r.Job)
+	p.line("Limits of: %s. Shift of %g h. Every figure is an estimate: middle of all ranges to their high ends; only a measurement tells what is in the air.", r.Jurisdiction, r.ShiftHours)
+	for _, h := range r.Headline {
+		p.line("* %s", h)
+	}
+	r.writePeople(p)
+	r.writeRooms(p)
+	r.writeVapours(p)
+	r.writeHeat(p)
+	r.writeUncertainty(p)
+	if len(r.NotAssessed) > 0 {
+		p.line("\nNot followed as vapour")
+		for _, n := range r.NotAssessed {
+			p.line("  %s, %s of %s: %s", n.Name, n.Percent, n.Product, n.Why)
+		}
+	}
+	if len(r.Assumptions) > 0 {
+		p.line("\nAssumed")
+		for _, a := range r.Assumptions {
+			p.line("  %s", a)
+		}
+	}
+	return p.err
+}
+
+// printer remembers the first error.
+type printer struct {
+	w   io.Writer
+	err error
+}
+
+func (p *printer) line(format string, args ...any) {
+	if p.err == nil {
+		_, p.err = fmt.Fprintf(p.w, format+"\n", args...)
+	}
+}
+
+func (e Estimate) words(factor float64) string {
+	s := fmt.Sprintf("%.3g – %.3g", factor*e.Middle, factor*e.High)
+	if e.P50 != nil {
+		s += fmt.Sprintf(" (P50 %.3g, P95 %.3g)", factor**e.P50, factor**e.P95)
+	}
+	return s
+}
+
+func (r *Result) writePeople(p *printer) {
+	for _, x := range r.People {
+		p.line("\n%s (%s, %.3g h in the rooms; breathes and weighs %s)", x.Name, x.Age, x.HoursIn, x.BodyNote)
+		for _, e := range x.Exposures {
+			p.line("  %s", e.Vapour)
+			p.line("    highest 15 min mean %s mg/m³ = %s ppm", e.Peak15.words(1), e.Peak15.words(e.PPMFactor))
+			p.line("    8 h mean %s mg/m³; 24 h mean %s mg/m³; breathed in %s mg/kg", e.TWA8.words(1), e.Day.words(1), e.DoseMgKg.words(1))
+			for _, l := range e.Limits {
+				p.line("    %s", l.words())
+			}
+			if len(e.Limits) == 0 {
+				p.line("    no limit on record here")
+			}
+		}
+		for _, i := range x.Indices {
+			text := fmt.Sprintf("  sum over shift limits, %s: %s", i.Effect, i.Value.words(1))
+			if len(i.Vapours) == 0 {
+				text = fmt.Sprintf("  sum over shift limits, %s: cannot be formed", i.Effect)
+			}
+			if len(i.Without) > 0 {
+				text += "; without limit and not in it: " + strings.Join(i.Without, ", ")
+			}
+			p.line("%s", text)
+		}
+	}
+}
+
+func (l LimitFraction) words() string {
+	s := fmt.Sprintf("%s of the %s %s (%.3g mg/m³", l.Fraction.words(1), l.Limit.Authority, l.Limit.Kind, l.MgM3)
+	if l.Reduction < 1 {
+		s += fmt.Sprintf(", times %.2g for the long shift", l.Reduction)
+	}
+	if l.Limit.Basis != "" {
+		s += ", " + l.Limit.Basis
+	}
+	if l.Limit.Source.Memory {
+		s += ", limit from memory"
+	}
+	if !l.Limit.Binding() {
+		s += ", recommended or indicative"
+	}
+	s += ")"
+	if l.Limit.Skin {
+		s += ", also through the skin"
+	}
+	if l.Exceeding != nil {
+		s += fmt.Sprintf("; chance of exceeding %.0f %%", 100**l.Exceeding)
+	}
+	return s
+}
+
+func (r *Result) writeRooms(p *printer) {
+	for _, x := range r.Rooms {
+		p.line("\nRoom %s", x.Name)
+		p.line("  highest share of the lower flammable limit: %s in the air; %.3g right over the fresh liquid", x.Flammable.words(1), x.OverLiquid)
+		if len(x.WithoutLower) > 0 {
+			p.line("  lower flammable limit not held, not in it: %s", strings.Join(x.WithoutLower, ", "))
+		}
+		p.line("  use again: %s after the last task; with children: %s. %s", hours(x.ReuseHours), hours(x.ReuseChildren), x.ReuseNote)
+		if v := x.Ventilation; v != nil && v.Reached {
+			p.line("  air for %.2g of every limit: %.3g air changes an hour = %.3g m³/min (%s)", v.Fraction, v.AirChanges, v.AirM3Min, v.Note)
+		} else if v != nil {
+			p.line("  air for %.2g of every limit: %s", v.Fraction, v.Note)
+		}
+	}
+}
+
+func hours(h *float64) string {
+	if h == nil {
+		return "not known or not within 7 days"
+	}
+	return fmt.Sprintf("%.2g h", *h)
+}
+
+func (r *Result) writeVapours(p *printer) {
+	p.line("\nVapours")
+	for _, v := range r.Vapours {
+		memory := ""
+		if v.PressureMemory {
+			memory = ", from memory"
+		}
+		p.line("  %s: %.3g Pa at 20 °C (%s%s); of %.4g g brought %.3g g left, %.3g g in the air, %.3g g exhausted", v.Name, v.PressurePa20, v.PressureMethod, memory,
+			v.Balance.BroughtMg/1000, v.Balance.LeftMg/1000, v.Balance.InAirMg/1000, v.Balance.ExhaustedMg/1000)
+		if v.HazardRatio > 0 {
+			p.line("    saturated vapour is %.3g times the shift limit", v.HazardRatio)
+		}
+		if b := v.Band; b != nil && b.Letter != "" {
+			memory = ""
+			if b.Memory {
+				memory = ", table from memory: check before use"
+			}
+			p.line("    no limit: band %s, %s (%s; %s%s)", b.Letter, b.Air, strings.Join(b.Because, ", "), b.Source, memory)
+		}
+	}
+}
+
+func (r *Result) writeHeat(p *printer) {
+	for _, h := range r.Heat {
+		p.line("\nHeat of cure (estimate), %s: up to %.0f °C after %.0f min, never above %.0f °C", h.Where, h.PeakC, h.PeakMin, h.CeilingC)
+		for _, x := range append(append([]string(nil), h.Warnings...), h.SpreadOut) {
+			if x != "" {
+				p.line("  %s", x)
+			}
+		}
+	}
+}
+
+func (r *Result) writeUncertainty(p *printer) {
+	u := r.Uncertainty
+	if u == nil {
+		return
+	}
+	p.line("\n%d of %d samples of the ranges worked out. What moves the result (rank correlation):", u.Samples, u.Asked)
+	for _, d := range u.Drivers {
+		p.line("  %s: %s %+.2f", d.Figure, d.Input, d.Rank)
+	}
+}
