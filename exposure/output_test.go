@@ -107,6 +107,26 @@ func TestUnknownIngredientIsNotDropped(t *testing.T) {
 	}
 }
 
+// Mist and dust are not estimated, and that is said.
+func TestMistAndDustAreNamed(t *testing.T) {
+	job := benchJob()
+	job.Tasks[0].Surface, job.Tasks[0].TransferEfficiency = Spray, 0.6
+	job.Tasks = append(job.Tasks, Task{Name: "flatten", Kind: "sand", Room: "shed", StartMin: 300, DurationMin: 30})
+	r, err := Run(context.Background(), job, substance.Embedded(), Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	all := strings.Join(r.Headline, "\n")
+	if !strings.Contains(all, "mist of spraying is not assessed") || !strings.Contains(all, "crystalline silica") {
+		t.Error(all)
+	}
+	for _, v := range r.Vapours {
+		if v.Balance.Relative > 1e-6 {
+			t.Errorf("%s: %+v", v.Name, v.Balance)
+		}
+	}
+}
+
 func TestLongShiftAndChild(t *testing.T) {
 	job := benchJob()
 	job.ShiftHours = 12

@@ -53,7 +53,8 @@ func Run(ctx context.Context, job *Job, table *substance.Table, opt Options) (*R
 	}
 	r.Partial = r.Partial || ctx.Err() != nil
 	p.correlationNotes(r, mid)
-	r.headline(p)
+	r.headline()
+	r.Headline = append(r.Headline, p.particles()...)
 	return r, nil
 }
 
@@ -201,7 +202,7 @@ func effects(v vapour) []string {
 		return out
 	}
 	add := func(s string) {
-		if s = strings.TrimSpace(strings.ToLower(s)); s != "" && !slices.Contains(out, s) {
+		if s = strings.TrimSpace(s); s != "" && !slices.Contains(out, s) {
 			out = append(out, s)
 		}
 	}
@@ -214,7 +215,7 @@ func effects(v vapour) []string {
 			add("airways (irritation, H335)")
 		case code == "H370" || code == "H371" || code == "H372" || code == "H373":
 			for _, organ := range strings.FieldsFunc(c.Detail, func(r rune) bool { return r == ',' || r == ';' }) {
-				add(organ)
+				add(strings.ToLower(organ))
 			}
 		}
 	}
@@ -333,7 +334,7 @@ func (p *plan) correlationNotes(r *Result, mid values) {
 }
 
 // headline says the most important in a few lines; what is not assessed is always among them.
-func (r *Result) headline(p *plan) {
+func (r *Result) headline() {
 	var open []string
 	for _, n := range r.NotAssessed {
 		if !n.Benign {
@@ -380,4 +381,24 @@ func (r *Result) headline(p *plan) {
 	if r.Partial {
 		r.Headline = append(r.Headline, "Partial answer: the calculation was stopped before its end")
 	}
+}
+
+// particles names what spraying and sanding put into the air beside vapour. No published emission factor was at hand that
+// holds for such work, so the amounts are left out and the tasks are named as not assessed.
+func (p *plan) particles() []string {
+	var out []string
+	for _, t := range p.job.Tasks {
+		switch {
+		case t.Surface == Spray || t.Kind == "spray":
+			out = append(out, t.Name+": the mist of spraying is not assessed (only vapour is); it carries every ingredient into the lungs, isocyanates and resins included")
+		case t.Kind == "sand":
+			out = append(out, t.Name+": the dust of sanding is not assessed; it can hold fillers such as crystalline silica, and resin, amine hardener or isocyanate that has not cured")
+		}
+	}
+	for _, person := range p.job.People {
+		if b, _ := bodyOf(person); b.Child {
+			out = append(out, person.Name+": the limits are made for healthy adults at work; staying below them says little about a child")
+		}
+	}
+	return out
 }
