@@ -21,6 +21,22 @@ func columns(rows []entry, lines []printed, f frame) []stretch {
 	if to-from < columnLines {
 		return []stretch{{rows: rows, lines: lines}}
 	}
+	return dividedAt(rows, lines, f, from, to, x)
+}
+
+// pageColumns divides a page at the gutter of the sheet, where it has one and the page is no exception, else at gutters of
+// its own.
+func pageColumns(rows []entry, lines []printed, f frame, t template) []stretch {
+	if t.fits(f.width) {
+		if from, to := t.run(f, rows, lines); to > from && t.follows(lines[from:to]) {
+			return dividedAt(rows, lines, f, from, to, t.gutter())
+		}
+	}
+	return columns(rows, lines, f)
+}
+
+// dividedAt makes stretches of a page whose lines from up to to stand on both sides of x.
+func dividedAt(rows []entry, lines []printed, f frame, from, to int, x float64) []stretch {
 	top, bottom := lines[from].y0, lines[to-1].y1
 	var above, below, left, right stretch
 	right.column = 1

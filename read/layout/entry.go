@@ -53,19 +53,14 @@ func plain(l printed) entry {
 	return e
 }
 
-// arrange puts the printed lines of a frame in reading order, rows of tables made up.
-func arrange(f frame, lines []printed) []entry {
-	var entries []entry
+// ruled takes the tables drawn with rules out of the printed lines of a frame.
+func ruled(f frame, lines []printed) (rows []entry, rest []printed) {
 	for _, g := range grids(f) {
-		var rows []entry
-		rows, lines = ruledTable(g, lines)
-		entries = append(entries, rows...)
+		var more []entry
+		more, lines = ruledTable(g, lines)
+		rows = append(rows, more...)
 	}
-	var out []entry
-	for _, b := range columns(entries, lines, f) {
-		out = append(out, b.entries(f)...)
-	}
-	return out
+	return rows, lines
 }
 
 // stretch is a part of a page that is read from top to bottom: ruled rows and printed lines of one column.

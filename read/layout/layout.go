@@ -19,12 +19,21 @@ func Layout(pages []page.Page) Document {
 		}
 	}
 	running := takeRunning(lines, heights)
+	rows := make([][]entry, len(pages))
+	for i := range pages {
+		rows[i], lines[i] = ruled(mains[i], lines[i])
+	}
+	templates := templatesOf(mains, rows, lines)
 	b := builder{}
 	for i, p := range pages {
 		for _, l := range running[i] {
 			b.running(p, plain(l))
 		}
-		b.page(p, arrange(mains[i], lines[i]))
+		var entries []entry
+		for _, s := range pageColumns(rows[i], lines[i], mains[i], templates[i]) {
+			entries = append(entries, s.entries(mains[i])...)
+		}
+		b.page(p, entries)
 		for _, f := range minors[i] {
 			for _, l := range printedLines(f.tokens, nil) {
 				b.line(p, plain(l))
