@@ -6,8 +6,8 @@ import (
 )
 
 // A sheet set in two columns from its first page to its last is told by its gutter: empty from the top of the columns to
-// the bottom, in the middle of the page, with lines that begin flush on both sides and fill their column here and there,
-// at heights of their own. Labels with values, and tables, have their lines at the same height; rules under headings of
+// the bottom, in the middle of the page, with lines that begin flush on both sides, others indented, and fill their
+// column here and there, at heights of their own. Labels with values, and tables, have their lines at the same height; rules under headings of
 // a page of one column pass over the gutter. Pages with too little text to tell follow the other pages.
 
 const (
@@ -167,7 +167,7 @@ func (t template) follows(lines []printed) bool {
 			}
 		}
 	}
-	return right.lines > 0 && 2*right.flush >= right.lines
+	return right.lines > 0 && 4*right.flush >= right.lines
 }
 
 // sideways counts what the lines of a column are like.
@@ -192,5 +192,5 @@ func (c *sideways) see(segs []seg, x0, width float64) {
 }
 
 func (c sideways) isColumn() bool {
-	return 2*c.flush >= c.lines && 4*c.one >= 3*c.lines && c.full >= 2
+	return 4*c.flush >= c.lines && 4*c.one >= 3*c.lines && c.full >= 2
 }
