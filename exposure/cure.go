@@ -113,9 +113,11 @@ func (c *Cure) calibrate() float64 {
 func (th thermal) run(roomC, minutes float64) (temps []float64, gel float64) {
 	alpha, temp, gel := 0.0, roomC, math.Inf(1)
 	cp, heat := th.cure.capacity(), th.cure.heat()
+	constant := func(t float64) float64 {
+		return th.rate * math.Exp(activation/gasConstant*(1/298.15-1/(t+zeroC)))
+	}
 	slope := func(a, t float64) (da, dt float64) {
-		k := th.rate * math.Exp(activation/gasConstant*(1/298.15-1/(t+zeroC)))
-		da = k * (seed + a) * (1 - a)
+		da = constant(t) * (seed + a) * (1 - a)
 		return da, (heat*da - 60*th.lossPerGram*(t-roomC)) / cp
 	}
 	next := 0.0
@@ -126,7 +128,7 @@ func (th thermal) run(roomC, minutes float64) (temps []float64, gel float64) {
 		}
 		da, dt := slope(alpha, temp)
 		h := math.Min(next-t, 0.5/(math.Abs(dt)+1e-9))
-		h = math.Min(math.Max(h, 1e-5), 0.02/(da+1e-9))
+		h = math.Min(math.Max(h, 1e-5), math.Min(0.02/(da+1e-9), 0.5/constant(temp))) // the last keeps the end of the cure stable
 		mid, warm := slope(alpha+h/2*da, temp+h/2*dt)
 		before := alpha
 		alpha, temp, t = math.Min(1, alpha+h*mid), temp+h*warm, t+h

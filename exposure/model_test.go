@@ -414,6 +414,12 @@ func TestHeatOfCure(t *testing.T) {
 	if big.PeakC <= small.PeakC || big.GelMin >= small.GelMin || big.PeakC > big.CeilingC {
 		t.Errorf("1 kg: %g °C, gel %g min; 100 g: %g °C", big.PeakC, big.GelMin, small.PeakC)
 	}
+	peak := int(big.PeakMin / profileMin)
+	for i := range big.TempC[:len(big.TempC)-1] { // one rise, one fall
+		if d := big.TempC[i+1] - big.TempC[i]; i < peak && d < -1e-6 || i > peak && d > 1e-6 {
+			t.Errorf("1 kg: %g °C at %d min, then %g", big.TempC[i], 2*i, big.TempC[i+1])
+		}
+	}
 	if thin := c.EstimatePour(1, 100, 25, 600); thin.PeakC > 35 {
 		t.Errorf("1 mm reaches %g °C", thin.PeakC)
 	}
