@@ -45,10 +45,10 @@ func (j *Job) Check() error {
 	if !slices.Contains(substance.Jurisdictions(), j.Jurisdiction) {
 		c.ask("jurisdiction", "whose limits count? One of %v", substance.Jurisdictions())
 	}
-	if j.ShiftHours < 0 || j.ShiftHours > 24 {
-		c.ask("shift_hours", "a shift of %g h: state 0 (8 h) to 24 h", j.ShiftHours)
+	if !(j.ShiftHours >= 0 && j.ShiftHours <= 20) {
+		c.ask("shift_hours", "a shift of %g h: state up to 20 (0 stands for 8); nobody works on until no time is left to recover", j.ShiftHours)
 	}
-	if j.EndMin < 0 || j.EndMin > 14*24*60 {
+	if !(j.EndMin >= 0 && j.EndMin <= 14*24*60) {
 		c.ask("end_min", "%g min: the clock runs up to 14 days (20160 min)", j.EndMin)
 	}
 	if j.Correlation != "" && !slices.Contains(Correlations(), j.Correlation) {

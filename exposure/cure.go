@@ -128,10 +128,13 @@ func (th thermal) run(roomC, minutes float64) (temps []float64, gel float64) {
 		}
 		da, dt := slope(alpha, temp)
 		h := math.Min(next-t, 0.5/(math.Abs(dt)+1e-9))
-		h = math.Min(math.Max(h, 1e-5), math.Min(0.02/(da+1e-9), 0.5/constant(temp))) // the last keeps the end of the cure stable
+		h = math.Min(math.Max(h, 1e-5), math.Min(0.02/(da+1e-9), 0.5/(constant(temp)+1e-9))) // the last keeps the end of the cure stable
 		mid, warm := slope(alpha+h/2*da, temp+h/2*dt)
 		before := alpha
-		alpha, temp, t = math.Min(1, alpha+h*mid), temp+h*warm, t+h
+		alpha, temp, t = alpha+h*mid, temp+h*warm, t+h
+		if alpha > 0.9999 { // done: nothing stiff is left
+			alpha, th.rate = 1, 0
+		}
 		if before < gelAt && alpha >= gelAt {
 			gel = t - h*(alpha-gelAt)/(alpha-before)
 		}

@@ -371,6 +371,69 @@ func moments(n, d int, next func() []float64) (mean, variance, cross []float64) 
 	return mean, variance, cross
 }
 
+// The ventilation found keeps the fraction asked for, and a tenth less does not; it is not found where β is the bound.
+func TestVentilationNeeded(t *testing.T) {
+	job := benchJob()
+	p, err := newPlan(job, substance.Embedded())
+	if err != nil {
+		t.Fatal(err)
+	}
+	high := p.draw(worst, composeWorst)
+	at := func(changes float64) float64 {
+		v := p.draw(worst, composeWorst)
+		v.supply[0] = v.volume[0] / 60 * changes
+		v.exhaust[0] = v.supply[0]
+		return p.worstFraction(context.Background(), v)
+	}
+	least := at(mostAirChanges)
+	want := 0.6*least + 0.4*at(0)
+	n := p.needed(context.Background(), high, 0, want)
+	if !n.Reached || at(n.AirChanges) > want || at(0.9*n.AirChanges) <= want {
+		t.Errorf("%+v: %g, with a tenth less %g", n, at(n.AirChanges), at(0.9*n.AirChanges))
+	}
+	if n := p.needed(context.Background(), high, 0, least/2); n.Reached || n.Note == "" {
+		t.Errorf("%+v cannot be reached", n)
+	}
+}
+
+// At the hour given for using a room again the sum over limits is below 1, and shortly before it is not.
+func TestRoomMayBeUsedAgain(t *testing.T) {
+	p, err := newPlan(benchJob(), substance.Embedded())
+	if err != nil {
+		t.Fatal(err)
+	}
+	var tr airTrace
+	if err := p.modelTo(p.draw(worst, composeWorst), p.lastTask+7*1440).solve(context.Background(), &tr); err != nil {
+		t.Fatal(err)
+	}
+	sum := func(k int) (s float64) {
+		for v := range p.vapours {
+			least := math.Inf(1)
+			for _, l := range p.limits(v) {
+				if l.Kind == substance.TWA {
+					least = math.Min(least, p.limitMgM3(v, l))
+				}
+			}
+			s += tr.at(k, v, p.far[0]) / least
+		}
+		return s
+	}
+	adult, known := p.reuse(&tr, p.far[0], 1)
+	child, _ := p.reuse(&tr, p.far[0], 0.1)
+	if !known || adult == nil || child == nil || *adult <= 0 || *child <= *adult {
+		t.Fatal(known, adult, child)
+	}
+	for k, at := range tr.times {
+		h := (at - p.lastTask) / 60
+		if h > *adult+1e-9 && sum(k) >= 1 {
+			t.Errorf("%g h: %g", h, sum(k))
+		}
+		if k+1 < len(tr.times) && math.Abs((tr.times[k+1]-p.lastTask)/60-*adult) < 1e-9 && sum(k) < 1 {
+			t.Errorf("already at %g h", h)
+		}
+	}
+}
+
 // A cancelled run gives what it has and says so.
 func TestCancelledRunIsPartial(t *testing.T) {
 	ctx, cancel := context.WithCancel(context.Background())

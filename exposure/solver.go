@@ -68,6 +68,9 @@ func (tr *airTrace) at(step, vapour, zone int) float64 {
 	return tr.conc[step][vapour*tr.zones+zone]
 }
 
+// mostSteps is far above what any followed job needs (some hundred).
+const mostSteps = 100000
+
 // errSteps tells that the step size fell below what numbers can hold.
 var errSteps = errors.New("the air model does not settle: a flow or vapour pressure is beyond what it can follow")
 
@@ -118,15 +121,18 @@ func (m *airModel) solve(ctx context.Context, tr *airTrace) error {
 	w.prepare()
 	tr.begin(m)
 	tr.record(m.periods[0].from, &w.state)
-	h := 0.05
+	h, tries := 0.05, 0
 	for i := range m.periods {
 		p := &m.periods[i]
 		w.enter(p)
 		t := p.from
 		h = math.Min(h, 0.1)
-		for tries := 0; t < p.until-1e-9; tries++ {
+		for t < p.until-1e-9 {
 			if err := ctx.Err(); err != nil {
 				return err
+			}
+			if tries++; tries > mostSteps {
+				return errSteps
 			}
 			h = math.Min(h, p.until-t)
 			if left := p.until - t - h; left > 0 && left < 0.1*h {
