@@ -6,6 +6,7 @@ import (
 	"image"
 
 	"sixteen/read"
+	"sixteen/read/label"
 	"sixteen/read/ocr"
 	"sixteen/read/page"
 	"sixteen/read/pdf"
@@ -70,6 +71,11 @@ func (d *Desk) Substances() *substance.Table { return d.table }
 // Read reads one document into a sheet.
 func (d *Desk) Read(ctx context.Context, name string, data []byte) (*sheet.Sheet, error) {
 	return read.Document(ctx, name, data, read.Options{PDF: d.engine, Recogniser: d.recogniser})
+}
+
+// ReadLabel reads the label on a container from a photograph (JPEG, PNG) or a PDF.
+func (d *Desk) ReadLabel(ctx context.Context, data []byte) (*label.Label, error) {
+	return label.Read(ctx, data, label.Options{PDF: d.engine, Recogniser: d.recogniser})
 }
 
 // Judge reads one document and judges it.

@@ -16,7 +16,7 @@ import (
 )
 
 type checkCommand struct {
-	Files []string `arg:"" name:"file" help:"Safety data sheets (PDF, text)."`
+	Files []string `arg:"" name:"file" help:"Safety data sheets (PDF, HTML, DOCX, text)."`
 	Rules string   `help:"Rule set to judge by: ${rulesets}. Without it the rule set is found in the sheet, and said."`
 	JSON  bool     `help:"Print everything as JSON, one object per sheet, with evidence and arithmetic." xor:"form"`
 	HTML  string   `help:"Also write the judgement as one HTML file, or for several sheets one file each into this folder." placeholder:"OUT" type:"path"`

@@ -37,6 +37,7 @@ type commands struct {
 	Classify  classifyCommand  `cmd:"" help:"Classify your own recipe under one or several rule sets."`
 	Kit       kitCommand       `cmd:"" help:"Classify a product in parts: each part, and the fresh mix at its ratio."`
 	Tables    tablesCommand    `cmd:"" help:"Import your own copy of an official table, list what was imported, take it back."`
+	LabelRead labelReadCommand `cmd:"" help:"Print what stands on a label, from a photograph or a PDF of it."`
 	Version   versionCommand   `cmd:"" help:"Print the version."`
 }
 

@@ -12,7 +12,7 @@ import (
 )
 
 type readCommand struct {
-	Files []string `arg:"" name:"file" help:"Safety data sheets (PDF, text)."`
+	Files []string `arg:"" name:"file" help:"Safety data sheets (PDF, HTML, DOCX, text)."`
 	JSON  bool     `help:"Print the whole sheet as JSON, one object per sheet, with the box of every evidence."`
 	All   bool     `help:"List the facts that the sheet is silent about too."`
 }
