@@ -1,6 +1,7 @@
 package facts
 
 import (
+	"slices"
 	"strings"
 
 	"sixteen/ghs"
@@ -251,10 +252,55 @@ func (r *reader) rowsOf(body []int) (rows []row, heads int) {
 			continue
 		}
 		row := r.rowOf(l, h)
+		if !row.hasPct && h == nil && k+1 < len(body) && numberLine(r.lines[body[k+1]].Text) {
+			r.nameWithShare(&row)
+		}
 		row.at = body[k]
 		rows = append(rows, row)
 	}
 	return rows, heads
+}
+
+// numberLine tells whether a line holds nothing but the registry number of the substance named on the line before, or why
+// there is none.
+func numberLine(text string) bool {
+	const labelWords = 3
+	ts := tokenize(text)
+	label := slices.IndexFunc(ts[:min(len(ts), labelWords)], func(t token) bool { return t.text == "cas" })
+	if label < 0 || strings.Contains(text, "%") {
+		return false
+	}
+	if _, _, n := secretWords.find(ts); n > 0 {
+		return true
+	}
+	ns := number.CASNumbers(text, false)
+	return len(ns) > 0 && len(tokenize(text[:ns[0].Start])) <= labelWords
+}
+
+// nameWithShare reads a line of a name with the share behind it, "2-butoxyethanol   10 - 20 %".
+func (r *reader) nameWithShare(out *row) {
+	const longest = 120 // bytes
+	c := out.line.Cells[len(out.line.Cells)-1]
+	s := stretch{out.line, out.line.Cells[0].Start, c.End}
+	text := s.text()
+	found := number.Scan(text, r.percentStyle())
+	if len(found) == 0 || len(text) > longest {
+		return
+	}
+	f := found[len(found)-1]
+	if f.Unit.Dim != number.Share || f.HasHi && f.Hi > 100 || f.HasLo && (f.Lo < 0 || f.Lo > 100) || strings.Trim(text[f.End:], " %") != "" {
+		return
+	}
+	name := s.sub(0, f.Start).trim(" \t:;,*(")
+	if !hasName(name.text()) {
+		return
+	}
+	out.name, out.others = name, nil
+	out.percent, out.hasPct, out.strong = f.Interval, true, true
+	out.pctAt, out.pctUnit = s.sub(f.Start, f.End), "%"
+	if f.Unit.Share == "volume" {
+		out.pctUnit = "% vol"
+	}
 }
 
 // headMore adds the second line of a head; it is one when its cells stand under head cells and are words of heads.

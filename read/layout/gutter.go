@@ -16,6 +16,7 @@ const (
 	fewestRight = 4    // and on its right
 	offMiddle   = 0.08 // of the width of the text, how far the gutter may be from its middle
 	columnFull  = 0.8  // of its column, what a full line takes
+	mostIndent  = 0.15 // of its column, by how much a line may be indented
 	sameHeight  = 0.4  // points by which words of one row differ in height at most
 )
 
@@ -98,7 +99,7 @@ func (t template) run(f frame, rows []entry, lines []printed) (from, to int) {
 	}
 	for i := from; i < to; i++ {
 		if x, ok := t.rightOf(lines[i]); ok {
-			if math.Abs(x-t.right) < flush {
+			if near(x, t.right, t.right-t.left) {
 				break
 			}
 			from = i + 1
@@ -106,7 +107,7 @@ func (t template) run(f frame, rows []entry, lines []printed) (from, to int) {
 	}
 	for to > from {
 		x, ok := t.rightOf(lines[to-1])
-		if !ok || x < t.right+0.25*(t.right-t.left) {
+		if !ok || near(x, t.right, t.right-t.left) {
 			break
 		}
 		to--
@@ -167,19 +168,25 @@ func (t template) follows(lines []printed) bool {
 			}
 		}
 	}
-	return right.lines > 0 && 4*right.flush >= right.lines
+	return right.lines > 0 && 4*right.near >= 3*right.lines
 }
 
 // sideways counts what the lines of a column are like.
 type sideways struct {
-	lines, flush, full, one int
+	lines, near, flush, full, one int
 }
+
+// near tells whether a line that begins at x may belong to a column that begins at x0, perhaps indented.
+func near(x, x0, width float64) bool { return x > x0-flush && x < x0+mostIndent*width }
 
 func (c *sideways) see(segs []seg, x0, width float64) {
 	if len(segs) == 0 {
 		return
 	}
 	c.lines++
+	if near(segs[0].x0, x0, width) {
+		c.near++
+	}
 	if math.Abs(segs[0].x0-x0) < flush {
 		c.flush++
 	}
