@@ -252,7 +252,7 @@ func (r *reader) rowsOf(body []int) (rows []row, heads int) {
 			continue
 		}
 		row := r.rowOf(l, h)
-		if !row.hasPct && h == nil && k+1 < len(body) && numberLine(r.lines[body[k+1]].Text) {
+		if (!row.hasPct || row.name.empty()) && len(row.cas) == 0 && h == nil && k+1 < len(body) && numberLine(r.lines[body[k+1]].Text) {
 			r.nameWithShare(&row)
 		}
 		row.at = body[k]
