@@ -118,6 +118,13 @@ func reviseIngredient(was, is sheet.Ingredient, rs ghs.RuleSet) []Change {
 			Was: says(3, printed(was.Percent.Value), was.Percent), Is: says(3, printed(is.Percent.Value), is.Percent), Means: "What is worked out from the share (class, vapour, ventilation) changes with it."})
 	}
 	before, after := statedFor(was, rs), statedFor(is, rs)
+	if len(before.All()) == 0 && len(was.Hazards) == 0 {
+		if len(after.All()) == 0 {
+			return out
+		}
+		return append(out, Change{What: "class of " + nameOf(is), Section: 3, Direction: Neutral, Harm: ingredientHarm(is, rs), Was: silent(3, "a class of "+nameOf(is)),
+			Is: says(3, after.String(), is.Hazards...), Means: "The older revision gave no class of this ingredient, so whether it changed is not known."})
+	}
 	for _, h := range after.Minus(before).All() {
 		if !coversAny(before, h) {
 			out = append(out, Change{What: "class of " + nameOf(is), Section: 3, Direction: Sterner, Harm: HarmOf(h), Was: Side{Section: 3, Text: orNone(before.String())},

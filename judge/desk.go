@@ -68,9 +68,10 @@ func (d *Desk) Close() error { return d.engine.Close() }
 // Substances is the table the desk looks ingredients up in.
 func (d *Desk) Substances() *substance.Table { return d.table }
 
-// Read reads one document into a sheet.
+// Read reads one document into a sheet and makes the corrections that this user keeps for it.
 func (d *Desk) Read(ctx context.Context, name string, data []byte) (*sheet.Sheet, error) {
-	return read.Document(ctx, name, data, read.Options{PDF: d.engine, Recogniser: d.recogniser})
+	s, _, err := d.read(ctx, name, data)
+	return s, err
 }
 
 // ReadLabel reads the label on a container from a photograph (JPEG, PNG) or a PDF.
@@ -78,12 +79,26 @@ func (d *Desk) ReadLabel(ctx context.Context, data []byte) (*label.Label, error)
 	return label.Read(ctx, data, label.Options{PDF: d.engine, Recogniser: d.recogniser})
 }
 
-// Judge reads one document and judges it.
+func (d *Desk) read(ctx context.Context, name string, data []byte) (*sheet.Sheet, Decided, error) {
+	s, err := read.Document(ctx, name, data, read.Options{PDF: d.engine, Recogniser: d.recogniser})
+	if err != nil {
+		return nil, Decided{}, err
+	}
+	about, err := decided(s.Source.SHA256)
+	if err != nil {
+		return nil, Decided{}, err
+	}
+	about.Apply(s)
+	return s, about, nil
+}
+
+// Judge reads one document and judges it, with the corrections and overrulings that this user keeps for it.
 func (d *Desk) Judge(ctx context.Context, name string, data []byte, req Request) (*Judgement, error) {
-	s, err := d.Read(ctx, name, data)
+	s, about, err := d.read(ctx, name, data)
 	if err != nil {
 		return nil, err
 	}
+	req.Overrulings = about.together(req.Overrulings)
 	return JudgeSheet(ctx, s, d.table, req)
 }
 

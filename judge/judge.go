@@ -25,6 +25,9 @@ type Request struct {
 	Rules       ghs.RuleSet
 	Now         time.Time
 	Overrulings map[string]audit.Overruling // by finding ID
+	Label       *audit.Label                // compared with the sheet; may be nil
+	Claims      []string                    // sales texts
+	Previous    *sheet.Sheet                // the revision before; may be nil
 }
 
 // Judgement is a sheet with everything that follows from it.
@@ -35,7 +38,12 @@ type Judgement struct {
 	AsOf        time.Time    `json:"as_of"`
 	Report      audit.Report `json:"report"`
 	Conclusions Conclusions  `json:"conclusions"`
+
+	made *audit.Case
 }
+
+// Case is the case that the report was made of, for the other papers of package audit.
+func (j *Judgement) Case() *audit.Case { return j.made }
 
 // Conclusions is what follows from the disclosed ingredients and the measured data under the rule set.
 type Conclusions struct {
@@ -62,7 +70,9 @@ func JudgeSheet(ctx context.Context, s *sheet.Sheet, table *substance.Table, req
 	}
 	j := &Judgement{Sheet: s, AsOf: req.Now}
 	j.RuleSet, j.RuleSetWhy = RuleSetFor(s, req.Rules)
-	c := &audit.Case{Sheet: s, RuleSet: j.RuleSet, Substances: table, Today: req.Now, Overrulings: req.Overrulings}
+	c := &audit.Case{Sheet: s, RuleSet: j.RuleSet, Substances: table, Today: req.Now, Overrulings: req.Overrulings,
+		Label: req.Label, Claims: req.Claims, Previous: req.Previous}
+	j.made = c
 	var err error
 	if j.Report, err = audit.Run(ctx, c); err != nil {
 		return nil, err

@@ -38,14 +38,19 @@ func ReadTables(file string) (substance.Overlay, error) {
 
 // WriteTables keeps the imported tables. The file is replaced whole or not at all.
 func WriteTables(file string, o substance.Overlay) error {
-	if err := os.MkdirAll(filepath.Dir(file), 0o700); err != nil {
-		return err
-	}
 	raw, err := json.Marshal(o)
 	if err != nil {
 		return err
 	}
-	f, err := os.CreateTemp(filepath.Dir(file), ".tables-*")
+	return replaceFile(file, raw)
+}
+
+// replaceFile puts raw in the place of a file, whole or not at all. Only this user may read it.
+func replaceFile(file string, raw []byte) error {
+	if err := os.MkdirAll(filepath.Dir(file), 0o700); err != nil {
+		return err
+	}
+	f, err := os.CreateTemp(filepath.Dir(file), ".replaced-*")
 	if err != nil {
 		return err
 	}

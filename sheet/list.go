@@ -47,6 +47,16 @@ func (s *Sheet) Correct(path string, value []byte, who, why string, when time.Ti
 	return fmt.Errorf("%w: %s; see the list of facts for the paths there are", ErrNoFact, path)
 }
 
+// Value is the value of a fact as JSON, in the form that Correct takes. It fails with ErrNoFact.
+func (s *Sheet) Value(path string) ([]byte, error) {
+	for _, h := range s.handles() {
+		if h.path == path {
+			return h.get()
+		}
+	}
+	return nil, fmt.Errorf("%w: %s; see the list of facts for the paths there are", ErrNoFact, path)
+}
+
 func (h handle) correct(value []byte, who, why string, when time.Time) error {
 	was, err := h.get()
 	if err != nil {

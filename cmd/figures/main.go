@@ -3,6 +3,7 @@
 //
 //	figures            speed of the main job, of classification, and memory
 //	figures reading    the reader's accuracy, field by field, on generated sheets
+//	figures audit      planted faults found, and contradictions in sheets without any
 package main
 
 import (
@@ -35,8 +36,10 @@ func main() {
 		err = speed(context.Background())
 	case "reading":
 		err = reading(context.Background())
+	case "audit":
+		err = auditing(context.Background())
 	default:
-		err = fmt.Errorf("no figures named %q: use none or \"reading\"", what)
+		err = fmt.Errorf("no figures named %q: use none, \"reading\" or \"audit\"", what)
 	}
 	if err != nil {
 		fmt.Fprintln(os.Stderr, "figures:", err)

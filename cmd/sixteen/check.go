@@ -196,6 +196,7 @@ func printFindings(p *printer, j *judge.Judgement, all bool) {
 		}
 		printFinding(p, f)
 	}
+	printOverruled(p, j.Report)
 	if notes > 0 {
 		p.line(0, 0, fmt.Sprintf("Further notes worth knowing: %d (print them with --all).", notes))
 	}

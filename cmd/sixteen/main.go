@@ -32,6 +32,13 @@ type commands struct {
 	Demo      demoCommand      `cmd:"" help:"Write the demo workshop, judge its sheets, and show them as pages on this machine."`
 	Read      readCommand      `cmd:"" help:"Print the facts of safety data sheets, sections 2, 8 and 11 first."`
 	Check     checkCommand     `cmd:"" help:"Say what in a sheet cannot be true, is missing, may be true, or is worth knowing."`
+	Plain     plainCommand     `cmd:"" help:"Half a page for somebody who has never read a sheet: what it can do, what to wear, what is not known."`
+	Label     labelCommand     `cmd:"" help:"Compare what stands on the tin with its sheet."`
+	Claims    claimsCommand    `cmd:"" help:"Judge sales claims by the sheet."`
+	Letter    letterCommand    `cmd:"" help:"Write the letter that asks the supplier about the findings, in four languages."`
+	Revise    reviseCommand    `cmd:"" help:"Say what a new revision changes in meaning, and which papers are now wrong."`
+	Overrule  overruleCommand  `cmd:"" help:"Decide that a finding does not apply, with a reason that is kept and shown; list them; take one back."`
+	Correct   correctCommand   `cmd:"" help:"Correct a fact that was read wrongly, with a reason that is kept beside it; list the facts; take one back."`
 	Serve     serveCommand     `cmd:"" help:"Show sheets as pages on this machine; drop further ones there."`
 	Substance substanceCommand `cmd:"" help:"Print what is known of one substance, by CAS number, EC number or name."`
 	Classify  classifyCommand  `cmd:"" help:"Classify your own recipe under one or several rule sets."`

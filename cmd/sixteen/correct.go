@@ -1,0 +1,113 @@
+package main
+
+import (
+	"context"
+	"encoding/json"
+	"fmt"
+	"path/filepath"
+	"time"
+
+	"sixteen/judge"
+	"sixteen/sheet"
+)
+
+type correctCommand struct {
+	File  string `arg:"" name:"sheet" help:"The safety data sheet (PDF, text)."`
+	Path  string `arg:"" optional:"" help:"Which fact. Without it the facts are listed with their paths."`
+	Value string `arg:"" optional:"" help:"What the page says: a text, or JSON of the form that is shown without a value; null when the sheet is silent."`
+	Who   string `help:"Who corrects; this account's name when not given."`
+	Why   string `help:"The reason. It is kept and shown with the fact."`
+	Undo  bool   `help:"Take the last correction of this fact back."`
+}
+
+// Run keeps a correction of what was read, takes one back, or lists the facts.
+func (c *correctCommand) Run(ctx context.Context, io streams) error {
+	file, decisions, err := openDecisions()
+	if err != nil {
+		return err
+	}
+	s, err := readOne(ctx, io, c.File)
+	if err != nil {
+		return err
+	}
+	switch {
+	case c.Path == "":
+		return listPaths(io, s)
+	case c.Undo:
+		decisions, err = decisions.Uncorrect(s.Source, c.Path)
+	case c.Value == "":
+		return showFact(io, s, c.Path)
+	default:
+		decisions, err = c.correct(decisions, s)
+	}
+	if err != nil {
+		return err
+	}
+	if err := judge.WriteDecisions(file, decisions); err != nil {
+		return fmt.Errorf("the correction cannot be kept: %w", err)
+	}
+	said := "corrected; the value as read is kept beside it, and 'sixteen correct --undo' takes it back"
+	if c.Undo {
+		said = "is back as it was before the correction"
+	}
+	_, err = fmt.Fprintf(io.out, "%s: %s %s.\n", s.Source.Name, c.Path, said)
+	return err
+}
+
+// correct takes the value as JSON, or as a text where it is none or the fact is a text.
+func (c *correctCommand) correct(d judge.Decisions, s *sheet.Sheet) (judge.Decisions, error) {
+	k := judge.Correction{Path: c.Path, Who: orAccount(c.Who), Why: c.Why, When: time.Now()}
+	text, err := json.Marshal(c.Value)
+	if err != nil {
+		return d, err
+	}
+	if !json.Valid([]byte(c.Value)) {
+		k.Value = text
+		return d.Correct(s, k)
+	}
+	k.Value = json.RawMessage(c.Value)
+	out, err := d.Correct(s, k)
+	if err == nil {
+		return out, nil
+	}
+	k.Value = text // "2026" is a number in JSON and may be the name of a product
+	if out, again := d.Correct(s, k); again == nil {
+		return out, nil
+	}
+	return d, err
+}
+
+func listPaths(io streams, s *sheet.Sheet) error {
+	p := &printer{w: io.out}
+	for _, f := range s.Facts() {
+		if f.State != sheet.NotStated {
+			p.pair(0, 44, f.Path, f.Label+": "+judge.ListedShown(f))
+		}
+	}
+	p.line(0, 0, "Facts that the sheet is silent about are not listed; their paths are of the same form.")
+	return p.err
+}
+
+// showFact prints one fact as JSON, as a pattern to write the corrected value by.
+func showFact(io streams, s *sheet.Sheet, path string) error {
+	value, err := s.Value(path)
+	if err != nil {
+		return err
+	}
+	_, err = fmt.Fprintf(io.out, "%s\n", value)
+	return err
+}
+
+// readOne opens the desk for one document and reads it.
+func readOne(ctx context.Context, io streams, file string) (*sheet.Sheet, error) {
+	data, err := readFile(file)
+	if err != nil {
+		return nil, err
+	}
+	desk, err := openDesk(ctx, io)
+	if err != nil {
+		return nil, err
+	}
+	defer desk.Close()
+	return desk.Read(ctx, filepath.Base(file), data)
+}
