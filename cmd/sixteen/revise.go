@@ -128,12 +128,15 @@ func printRevised(p *printer, paper revisedPaper) error {
 func (r revisedPaper) advice() string {
 	papers := strings.Join(r.Papers, ", ")
 	open := endWith(r.Findings) != nil
+	milder := slices.ContainsFunc(r.Changes, func(c audit.Change) bool { return c.Papers && c.Direction == audit.Milder })
 	sterner := slices.ContainsFunc(r.Changes, func(c audit.Change) bool { return c.Papers && c.Direction != audit.Milder })
 	switch {
 	case open && !sterner:
 		return "No longer as the new sheet says: " + papers + ". It warns of less and the reason is open: keep the older, stricter papers until the supplier has answered."
 	case open:
 		return "Take back and make anew: " + papers + ". Where the new sheet warns of less, keep the older, stricter words until the supplier has answered."
+	case milder:
+		return "Take back and make anew: " + papers + ". Where the new sheet warns of less, see first which ingredient, share or measurement explains it; while none does, keep the older, stricter papers."
 	}
 	return "Take back and make anew: " + papers + "."
 }
