@@ -30,8 +30,8 @@ var gasTypes = map[string]struct{ en, us string }{
 }
 
 // FilterFor chooses the filter type for a substance: ammonia and amines K, acid gases E, chlorine B, organic vapours A above
-// 65 °C boiling point and AX up to it (EN 14387); cartridges of 42 CFR 84.190 in the United States; particle filters of EN
-// 143 or 42 CFR 84 for mist and dust. Isocyanates, methanol and substances nobody identified get none.
+// 65 °C boiling point and AX up to it (EN 14387); cartridges of 42 CFR 84.190 in the United States, with P100 (42 CFR 84)
+// for mist and dust. The particle class of EN 143 belongs to the device (see respirators.csv). Isocyanates, methanol and substances nobody identified get none.
 func FilterFor(s *substance.Substance, e Exposure, scheme Scheme) Filter {
 	f := Filter{Gas: e.Task != DustTask, Particles: e.Task != VapourTask}
 	switch {
@@ -54,10 +54,9 @@ func FilterFor(s *substance.Substance, e Exposure, scheme Scheme) Filter {
 }
 
 func (f *Filter) particles(scheme Scheme) {
-	f.Source = Source{Text: "public summaries of EN 143", Memory: true}
-	f.Why = "mist and dust: highest particle class"
-	if scheme == EN {
-		f.Marks = append(f.Marks, "P3")
+	f.Why = "mist and dust"
+	if scheme == EN { // the class of particle filter is named by the device, with its own factor
+		f.Source = Source{Text: "public summaries of EN 143"}
 		return
 	}
 	f.Source = Source{Text: "public summary of 42 CFR 84 classes"}

@@ -295,7 +295,7 @@ func fromExposure(j Job) []Measure {
 		}
 		if n.Known && n.Factor > 1 {
 			out = append(out,
-				Measure{Kind: Ventilate, What: fmt.Sprintf("bring %s in the air down to a %s part with extraction at the source or more fresh air", e.Name, fraction(n.Factor)),
+				Measure{Kind: Ventilate, What: fmt.Sprintf("lower %s in the air by a factor of at least %.2g with extraction at the source or more fresh air", e.Name, n.Factor),
 					Why: n.Why, Source: Source{Text: "29 CFR 1910.1000(e): engineering controls before respirators", Memory: true}},
 				Measure{Kind: Schedule, What: "smaller batches and shorter spells with airing between them",
 					Why: n.Why, Source: commonPractice("less at a time, less in the air")})
@@ -307,8 +307,6 @@ func fromExposure(j Job) []Measure {
 	}
 	return out
 }
-
-func fraction(factor float64) string { return fmt.Sprintf("%.2g-th", factor) }
 
 func find(j Job, cas string) *substance.Substance {
 	for _, i := range j.Ingredients {

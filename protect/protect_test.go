@@ -187,7 +187,7 @@ func TestFilterTypes(t *testing.T) {
 		{"108-88-3", EN, VapourTask, "A1 (brown)"},
 		{"67-64-1", EN, VapourTask, "AX (brown)"},
 		{"108-88-3", US, MistTask, "organic vapour cartridge (black), P100"},
-		{"108-88-3", EN, DustTask, "P3"},
+		{"108-88-3", US, DustTask, "P100"},
 		{"2855-13-2", EN, VapourTask, "K1 (green)"},
 	} {
 		f := FilterFor(sub(t, c.cas), Exposure{Name: c.cas, Unit: "ppm", Task: c.task}, c.scheme)
@@ -244,6 +244,66 @@ func TestNothingAdequateMeansDoNotDoIt(t *testing.T) {
 	var b bytes.Buffer
 	if err := p.WriteText(&b); err != nil || !strings.HasPrefix(b.String(), "DO NOT DO THE JOB") {
 		t.Errorf("text starts %.40q, %v", b.String(), err)
+	}
+}
+
+// 29 CFR 1910.1000(d)(2): three substances at 0.8 of their limits are 2.4 times the limit together.
+func TestExposuresAddUp(t *testing.T) {
+	var es []Exposure
+	var is []Ingredient
+	for _, cas := range []string{"108-88-3", "100-41-4", "108-38-3"} {
+		es = append(es, Exposure{CAS: cas, Name: cas, Unit: "ppm", Task: VapourTask, Peak: Known(40), Mean: Known(40),
+			Limits: []Limit{{Value: 50, Unit: "ppm", Kind: substance.TWA}}})
+		is = append(is, Ingredient{CAS: cas, Substance: sub(t, cas)})
+	}
+	j := job(es...)
+	j.Ingredients = is
+	p, err := Make(j)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(p.Respirators) == 0 || !p.Respirators[0].Adequate {
+		t.Errorf("three at 0.8 of their limits: no respirator: %+v", p.Respirators)
+	}
+	j.Exposures = es[:1]
+	if p, _ := Make(j); len(p.Respirators) != 0 {
+		t.Error("one at 0.8 of its limit needs none")
+	}
+}
+
+// Spray mist: the lowest particle class is never chosen, and a device for particles alone never for vapour.
+func TestMistNeedsGasAndParticles(t *testing.T) {
+	for _, scheme := range []Scheme{EN, US} {
+		j := job(Exposure{CAS: "108-88-3", Name: "toluene", Unit: "ppm", Task: MistTask, Peak: Known(60), Mean: Known(60), IDLH: Known(500),
+			Limits: []Limit{{Value: 20, Unit: "ppm", Kind: substance.TWA}}})
+		j.Scheme = scheme
+		j.Ingredients = []Ingredient{{CAS: "108-88-3", Substance: sub(t, "108-88-3")}}
+		p, err := Make(j)
+		if err != nil || !p.Adequate {
+			t.Fatalf("%s: %v, adequate %v", scheme, err, p.Adequate)
+		}
+		for _, r := range p.Respirators {
+			if r.Adequate && (strings.Contains(r.Device, "P1") || strings.HasPrefix(r.Device, "filtering") || strings.HasPrefix(r.Device, "P")) {
+				t.Errorf("%s: %s for spray mist", scheme, r.Device)
+			}
+		}
+	}
+}
+
+// 29 CFR 1910.134(d)(2): in immediate danger only self-contained apparatus with full facepiece and positive pressure.
+func TestImmediateDangerNeedsSelfContained(t *testing.T) {
+	j := job(Exposure{CAS: "108-88-3", Name: "toluene", Unit: "ppm", Task: VapourTask, Peak: Known(600), Mean: Known(600), IDLH: Known(500),
+		Limits: []Limit{{Value: 200, Unit: "ppm", Kind: substance.TWA}}})
+	j.Scheme = US
+	j.Ingredients = []Ingredient{{CAS: "108-88-3", Substance: sub(t, "108-88-3")}}
+	p, err := Make(j)
+	if err != nil || !p.Adequate {
+		t.Fatalf("%v, adequate %v", err, p.Adequate)
+	}
+	for _, r := range p.Respirators {
+		if want := r.Device == "self-contained, pressure-demand, full facepiece"; r.Adequate != want {
+			t.Errorf("%s: adequate %v (%v)", r.Device, r.Adequate, r.Reasons)
+		}
 	}
 }
 

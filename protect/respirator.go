@@ -16,6 +16,8 @@ type Need struct {
 	Factor float64 `json:"factor"` // exposure/limit, the largest over all limits; at most 1: none needed
 	Limit  Limit   `json:"limit"`
 	Why    string  `json:"why"`
+	// Missing is the comparison that could not be made, "" when all were.
+	Missing string `json:"missing,omitempty"`
 }
 
 // Required is the largest exposure/limit over the limits of an exposure: the 8-hour mean against shift limits, the 15-minute
@@ -46,8 +48,9 @@ func Required(e Exposure, s *substance.Substance) Need {
 	case len(e.Limits) == 0:
 		return Need{Why: "no exposure limit of " + e.Name + " is on record"}
 	case missing != "" && n.Factor <= 1:
-		return Need{Why: missing}
+		return Need{Why: missing, Missing: missing}
 	}
+	n.Missing = missing
 	return n
 }
 
@@ -96,6 +99,8 @@ func (p *Plan) breathing(j Job) {
 	for _, e := range j.Exposures {
 		if n := Required(e, find(j, e.CAS)); !n.Known {
 			p.NotAssessed = append(p.NotAssessed, e.Name+": "+n.Why)
+		} else if n.Missing != "" {
+			p.NotAssessed = append(p.NotAssessed, e.Name+": "+n.Missing)
 		}
 	}
 	if oxygenLow(j) {
@@ -126,17 +131,29 @@ func (p *Plan) breathing(j Job) {
 
 func oxygenLow(j Job) bool { return j.OxygenPct.Known && j.OxygenPct.V < 19.5 }
 
-// exposuresNeeding are the exposures that are above a limit, or of an isocyanate in the air. What cannot be compared with a
+// exposuresNeeding are the exposures that are above a limit, alone or all together, or of an isocyanate in the air. What cannot be compared with a
 // limit is listed as not assessed.
 func exposuresNeeding(j Job) []Exposure {
 	var out []Exposure
 	for _, e := range j.Exposures {
 		n := Required(e, find(j, e.CAS))
-		if n.Known && n.Factor > 1 || isIsocyanate(find(j, e.CAS)) && e.Peak != Known(0) {
+		if n.Known && (n.Factor > 1 || n.Factor > 0 && together(j) > 1) || isIsocyanate(find(j, e.CAS)) && e.Peak != Known(0) {
 			out = append(out, e)
 		}
 	}
 	return out
+}
+
+// together is the sum of exposure/limit over all exposures that can be compared with a limit, as if all harmed the same
+// organ: 29 CFR 1910.1000(d)(2) sums those that do, so this is on the careful side.
+func together(j Job) float64 {
+	sum := 0.0
+	for _, e := range j.Exposures {
+		if n := Required(e, find(j, e.CAS)); n.Known {
+			sum += n.Factor
+		}
+	}
+	return sum
 }
 
 func isIsocyanate(s *substance.Substance) bool { return s != nil && s.Family == "isocyanate" }
@@ -153,6 +170,9 @@ func judge(r respirator, j Job, needed []Exposure) Respirator {
 		}
 		out.note(r, e, f, s)
 		out.use(r, e, need, f, s)
+	}
+	if sum := together(j); sum > r.Factor {
+		out.refuse(fmt.Sprintf("all substances together are %.3g times their limits", sum))
 	}
 	if oxygenLow(j) && !r.supplied() {
 		out.refuse("a filter adds no oxygen")
@@ -176,6 +196,9 @@ func (out *Respirator) note(r respirator, e Exposure, f Filter, s *substance.Sub
 	case f.Particles && !r.Particles:
 		out.refuse(r.name() + " holds back vapour, not the mist or dust of " + e.Name)
 	}
+	if f.Particles && r.lowParticleClass() {
+		out.refuse("the lowest particle class is for coarse dust that does little harm, not for " + e.Name)
+	}
 	if isIsocyanate(s) && e.Task == MistTask && r.Factor < 20 {
 		out.refuse("for isocyanate spray a factor of 20 or more is asked for")
 	}
@@ -187,7 +210,7 @@ func (out *Respirator) use(r respirator, e Exposure, need Need, f Filter, s *sub
 		return
 	}
 	idlh := 0.0
-	if e.IDLH.Known && r.Air != "self-contained" {
+	if e.IDLH.Known && !r.forImmediateDanger() {
 		idlh = e.IDLH.V
 	}
 	highest := 0.0

@@ -58,6 +58,18 @@ func (r respirator) name() string {
 	return r.Device + ", " + r.Facepiece
 }
 
+// lowParticleClass tells whether the device filters particles with class P1 only.
+func (r respirator) lowParticleClass() bool {
+	return strings.Contains(r.Device, "P1")
+}
+
+// forImmediateDanger tells whether the device may be worn where life is in immediate danger: self-contained, full facepiece,
+// positive pressure (29 CFR 1910.134(d)(2)(i)(A), recalled).
+func (r respirator) forImmediateDanger() bool {
+	positive := strings.Contains(r.Device, "pressure-demand") || strings.Contains(r.Device, "positive-demand")
+	return r.Air == "self-contained" && positive && strings.Contains(r.Facepiece, "full")
+}
+
 // supplied tells whether the device brings its own air.
 func (r respirator) supplied() bool { return r.Air == "supplied" || r.Air == "self-contained" }
 

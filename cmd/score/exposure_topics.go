@@ -9,18 +9,18 @@ import (
 
 // exposureElsewhere names topics that another package answers.
 var exposureElsewhere = map[string]string{
-	"cartridge_service_life_model":    "the service life of respirator cartridges belongs to package protect",
-	"cartridge_service_life_measured": "the service life of respirator cartridges belongs to package protect",
-	"measured_vs_modelled":            "a finding in words about other models: no inputs to calculate from",
-	"measured_task_exposure":          "the source gives neither amount nor room: nothing to calculate from without invented inputs",
+	"measured_vs_modelled":   "a finding in words about other models: no inputs to calculate from",
+	"measured_task_exposure": "the source gives neither amount nor room: nothing to calculate from without invented inputs",
 }
 
 type numbers = map[string]float64
 
 // exposureTopics holds the calculation of every topic. Values are in base units, see exposureInputs.
 var exposureTopics = map[string]func(*exposureInputs) numbers{
-	"dilution_ventilation":         dilutionTopic,
-	"dilution_ventilation_mixture": dilutionMixtureTopic,
+	"cartridge_service_life_model":    serviceLifeTopic,
+	"cartridge_service_life_measured": serviceLifeMeasuredTopic,
+	"dilution_ventilation":            dilutionTopic,
+	"dilution_ventilation_mixture":    dilutionMixtureTopic,
 	"local_exhaust": func(in *exposureInputs) numbers {
 		return numbers{"flow": exposure.HoodFlow(in.get("height")*in.get("width"), in.get("face_velocity"))}
 	},
