@@ -13,11 +13,13 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/go-pdf/fpdf"
 	"golang.org/x/image/vector"
 
 	"sixteen/demo"
 	"sixteen/ghs"
 	"sixteen/read"
+	"sixteen/read/page"
 	"sixteen/read/pdf"
 	"sixteen/sheet"
 )
@@ -136,5 +138,58 @@ func TestPictogramsOfPrintedSheets(t *testing.T) {
 	}
 	if pictures < 10 {
 		t.Errorf("only %d pictograms were read from pictures", pictures)
+	}
+}
+
+// wordsOf recognises what it is told to see: it stands for a program that is not installed everywhere.
+type wordsOf map[int][]string
+
+func (w wordsOf) Recognise(_ context.Context, p page.Page, render func(float64) (image.Image, error)) (page.Page, error) {
+	img, err := render(72)
+	if err != nil {
+		return p, err
+	}
+	if w[p.Number] == nil {
+		return p, fmt.Errorf("page of %d pixels is empty", img.Bounds().Dx())
+	}
+	p.How = sheet.ByOCR
+	for y, line := range w[p.Number] {
+		x := 50.0
+		for _, word := range strings.Fields(line) {
+			n := 5 * float64(len(word))
+			p.Words = append(p.Words, page.Word{Text: word, Box: sheet.Rect{X0: x, Y0: float64(60 + 15*y), X1: x + n, Y1: float64(70 + 15*y)}, Size: 10, Confidence: 0.9, SpaceAfter: true})
+			x += n + 5
+		}
+	}
+	return p, nil
+}
+
+// Pages that are pictures are recognised side by side and stay in their order; one that fails is lost alone.
+func TestScannedPagesKeepTheirOrder(t *testing.T) {
+	out := fpdf.New("P", "pt", "A4", "")
+	out.RegisterImageOptionsReader("p", fpdf.ImageOptions{ImageType: "PNG"}, bytes.NewReader(symbolPNG(t, ghs.Flame)))
+	words := wordsOf{}
+	for i := 1; i <= 8; i++ {
+		out.AddPage()
+		out.ImageOptions("p", 0, 0, 595, 842, false, fpdf.ImageOptions{ImageType: "PNG"}, 0, "")
+		words[i] = []string{fmt.Sprintf("SECTION %d: %s", i, [...]string{"Identification", "Hazards identification", "Composition", "First-aid measures", "Fire-fighting measures",
+			"Accidental release measures", "Handling and storage", "Exposure controls"}[i-1]), "Safety data sheet of an invented resin that nobody sells anywhere at all"}
+	}
+	delete(words, 5)
+	var data bytes.Buffer
+	if err := out.Output(&data); err != nil {
+		t.Fatal(err)
+	}
+	s, err := read.Document(t.Context(), "scan.pdf", data.Bytes(), read.Options{Recogniser: words})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i := 1; i <= 8; i++ {
+		if want := i != 5; s.Sections[i].Found != want || want && s.Sections[i].Heading.Page != i {
+			t.Errorf("section %d found %v on page %d", i, s.Sections[i].Found, s.Sections[i].Heading.Page)
+		}
+	}
+	if s.Source.Pages[4].Lost == "" || s.Source.Pages[3].Lost != "" {
+		t.Errorf("lost pages: %+v", s.Source.Pages)
 	}
 }

@@ -14,6 +14,10 @@ import (
 	"fmt"
 	"image"
 	"path/filepath"
+	"runtime"
+	"sync"
+
+	"golang.org/x/sync/errgroup"
 
 	"sixteen/read/docx"
 	"sixteen/read/facts"
@@ -42,7 +46,7 @@ type PictureReader = facts.PictureReader
 
 // Recogniser reads the words of a page that has no usable text layer from a picture of it.
 type Recogniser interface {
-	// Recognise returns p with Words and How filled in. Render draws the page at a resolution in dots per inch.
+	// Recognise is called for several pages at once. It returns p with Words and How filled in. Render draws the page at a resolution in dots per inch.
 	Recognise(ctx context.Context, p page.Page, render func(dpi float64) (image.Image, error)) (page.Page, error)
 }
 
@@ -206,21 +210,37 @@ func pdfPages(ctx context.Context, doc *pdf.Document, options Options) ([]page.P
 	if options.Recogniser == nil {
 		return pages, nil
 	}
+	return pages, recognisePages(ctx, doc, pages, options.Recogniser)
+}
+
+// recognisePages reads the pages without a usable text layer from pictures of them, several side by side. Only the drawing
+// takes turns. The error is the context's.
+func recognisePages(ctx context.Context, doc *pdf.Document, pages []page.Page, recogniser Recogniser) error {
+	var turn sync.Mutex
+	var work errgroup.Group
+	work.SetLimit(runtime.GOMAXPROCS(0))
 	for i, p := range pages {
 		if len(p.Words) >= fewWords || p.Lost != "" {
 			continue
 		}
-		read, err := options.Recogniser.Recognise(ctx, p, func(dpi float64) (image.Image, error) { return doc.Render(i, dpi) })
-		switch {
-		case ctx.Err() != nil:
-			return nil, ctx.Err()
-		case err != nil:
-			pages[i].Lost = fmt.Sprintf("page %d has no text and could not be recognised: %v", p.Number, err)
-		default:
-			pages[i] = read
-		}
+		work.Go(func() error {
+			read, err := recogniser.Recognise(ctx, p, func(dpi float64) (image.Image, error) {
+				turn.Lock()
+				defer turn.Unlock()
+				return doc.Render(i, dpi)
+			})
+			switch {
+			case ctx.Err() != nil:
+				return ctx.Err()
+			case err != nil:
+				pages[i].Lost = fmt.Sprintf("page %d has no text and could not be recognised: %v", p.Number, err)
+			default:
+				pages[i] = read
+			}
+			return nil
+		})
 	}
-	return pages, nil
+	return work.Wait()
 }
 
 func openPDF(ctx context.Context, data []byte, options Options) (*pdf.Document, error) {
