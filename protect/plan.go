@@ -293,10 +293,13 @@ func fromExposure(j Job) []Measure {
 			out = append(out, Measure{Kind: Enclose, What: "sand wet, or with a tool whose dust is drawn off at the disc",
 				Why: "dust of " + e.Name + " is held back where it is made", Source: commonPractice("dust is caught at the source")})
 		}
+		if e.Task != VapourTask {
+			out = append(out, airborneEyes(e))
+		}
 		if n.Known && n.Factor > 1 {
 			out = append(out,
 				Measure{Kind: Ventilate, What: fmt.Sprintf("lower %s in the air by a factor of at least %.2g with extraction at the source or more fresh air", e.Name, n.Factor),
-					Why: n.Why, Source: Source{Text: "29 CFR 1910.1000(e): engineering controls before respirators", Memory: true}},
+					Why: n.Why, Source: Source{Text: "29 CFR 1910.134(a)(1): enclosure, ventilation and substitution before respirators"}},
 				Measure{Kind: Schedule, What: "smaller batches and shorter spells with airing between them",
 					Why: n.Why, Source: commonPractice("less at a time, less in the air")})
 		}
@@ -306,6 +309,16 @@ func fromExposure(j Job) []Measure {
 		}
 	}
 	return out
+}
+
+// airborneEyes is the eye protection that dust and mist ask for, whatever the product is classified.
+func airborneEyes(e Exposure) Measure {
+	m := Measure{Kind: Eyes, What: "goggles against droplets (EN 166 field 3), or a full face mask", Why: "mist of " + e.Name + " in the air",
+		Source: Source{Text: "public summaries of EN 166"}}
+	if e.Task == DustTask {
+		m.What, m.Why = "sealed goggles against fine dust (EN 166 field 5), or a full face mask", "dust of "+e.Name+" in the air"
+	}
+	return m
 }
 
 func find(j Job, cas string) *substance.Substance {

@@ -324,6 +324,16 @@ func TestNoLimitIsNotAssessedAndNotDropped(t *testing.T) {
 	}
 }
 
+// EN 166: field 5 for fine dust, field 3 for droplets.
+func TestDustAndMistReachTheEyes(t *testing.T) {
+	for task, want := range map[Task]string{DustTask: "field 5", MistTask: "field 3"} {
+		p, err := Make(job(Exposure{Name: "cured resin", Unit: "mg/m3", Task: task}))
+		if err != nil || !slices.ContainsFunc(p.Measures, func(m Measure) bool { return m.Kind == Eyes && strings.Contains(m.What, want) }) {
+			t.Errorf("%s: no %s, %v", task, want, err)
+		}
+	}
+}
+
 // EN ISO 374-1: level 6 above 480 minutes, level 1 above 10.
 func TestGloveLevels(t *testing.T) {
 	for minutes, want := range map[float64]int{5: 0, 10: 0, 11: 1, 31: 2, 61: 3, 121: 4, 241: 5, 481: 6} {

@@ -58,7 +58,8 @@ func (r respirator) name() string {
 	return r.Device + ", " + r.Facepiece
 }
 
-// lowParticleClass tells whether the device filters particles with class P1 only.
+// lowParticleClass tells whether the device filters particles with class P1 only, which is not meant for liquid aerosols or
+// for anything but coarse dust of low toxicity (public summaries of EN 143 and EN 149).
 func (r respirator) lowParticleClass() bool {
 	return strings.Contains(r.Device, "P1")
 }
