@@ -26,7 +26,8 @@ type template struct {
 	width       float64 // of the page
 }
 
-func (t template) gutter() float64 { return t.right - gutter/2 - 0.5 }
+// gutter is the middle of the gutter; letters have edges of their own, so that lines begin a little before the column.
+func (t template) gutter() float64 { return t.right - gutter/2 - 1.5 }
 
 // fits tells whether pages of width w may have these columns.
 func (t template) fits(w float64) bool { return t.right > t.left && math.Abs(t.width-w) < 1 }
