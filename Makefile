@@ -1,7 +1,7 @@
 # Targets a newcomer guesses. Every one works on a clean clone.
 GO ?= go
 
-.PHONY: demo test bench bench-reading fuzz lint race prepare docs
+.PHONY: demo test bench bench-reading fuzz lint race prepare docs screenshots
 
 demo: ## write the demo workshop, judge its sheets, serve the pages on this machine
 	$(GO) run ./cmd/sixteen demo
@@ -30,4 +30,9 @@ lint: ## format, vet, staticcheck
 	$(GO) tool staticcheck ./...
 
 docs: ## write the generated pages of docs/ anew
-	$(GO) test ./audit ./classify ./substance ./ghs -update
+	$(GO) test ./audit -run Documented -update
+	UPDATE=1 $(GO) test ./classify -run RulesPage
+	$(GO) generate ./substance
+
+screenshots: ## take the pictures of docs/screenshots anew
+	$(GO) test ./web -run DropASheet -update
