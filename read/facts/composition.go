@@ -976,7 +976,8 @@ func limitAt(text string, i int, style number.Style) (iv sheet.Interval, from, t
 	rest := text[i:]
 	switch {
 	case strings.HasPrefix(rest, "SCL"):
-		for _, f := range number.Scan(rest[:min(len(rest), 40)], style) {
+		if found := number.Scan(rest[:min(len(rest), 40)], style); len(found) > 0 {
+			f := found[0]
 			iv = f.Interval
 			if v, single := iv.Single(); single { // a bare limit is a lower bound
 				iv = sheet.Interval{Lo: v, HasLo: true}

@@ -331,12 +331,11 @@ func (c cycle) whole() bool {
 // of each topic.
 func newPart(c cycle, kind numbering, lines []layout.Line) part {
 	p := part{from: c.from, to: c.to, skip: map[int]bool{}}
-	chosen := c.cands
+	choose := risingChain
 	if kind == bare || kind == letter {
-		chosen = bestOfTopics(c.cands)
-	} else {
-		chosen = risingChain(c.cands)
+		choose = bestOfTopics
 	}
+	chosen := choose(c.cands)
 	byNumber := 0
 	for _, x := range chosen {
 		if x.topic == x.number && x.score >= 0.6 {

@@ -109,6 +109,9 @@ func (r *reader) readToxicology() {
 			return
 		}
 		q := doseQuantity(d.found, d.text)
+		if inAir := q.Unit == "ppm" || strings.HasPrefix(q.Unit, "mg/l") || strings.HasPrefix(q.Unit, "mg/m3"); inAir && (d.route == ghs.Oral || d.route == ghs.Dermal) {
+			d.route = ghs.NoQualifier // a concentration in air is no oral or dermal dose: the route was carried over from a line above
+		}
 		v := sheet.ToxValue{Ingredient: d.name, CAS: d.cas, Measure: d.measure, Route: d.route, Species: d.species, Quantity: q, Hours: d.hours}
 		t.Values = append(t.Values, fact(v, likely, d.at))
 	})

@@ -275,19 +275,12 @@ func (t *transportReader) field(l *layout.Line, f field[trKey], fields []field[t
 		if len(labelModes) > 0 {
 			t.modes = labelModes
 		}
-		rest := body[k+1:]
-		for n, j := range rest {
-			if n > 1 || len(labelsOf(&t.lines[j], transportLabels)) > 0 {
-				break
-			}
-			nl := &t.lines[j]
-			if ms := modesOf(nl.Text); len(ms) > 0 {
-				break // modes in the rows below
-			}
-			if nl.Box.X0 >= l.Box.X0-3 && len(nl.Text) < 80 {
+		if k+1 < len(body) {
+			nl := &t.lines[body[k+1]]
+			another := len(labelsOf(nl, transportLabels)) > 0 || len(modesOf(nl.Text)) > 0 // modes in the rows below
+			if !another && nl.Box.X0 >= l.Box.X0-3 && len(nl.Text) < 80 {
 				t.put(t.current(labelModes), f.key, lineOf(nl))
 			}
-			break
 		}
 		return
 	}

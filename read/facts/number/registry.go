@@ -17,7 +17,7 @@ type Registry struct {
 
 // hyphen tells the size of a hyphen-like sign at the start of s.
 func hyphen(s string) int {
-	for _, h := range []string{"-", "‑", "‐", "–", "—", "−", "­", "¬"} {
+	for _, h := range []string{"-", "‑", "‐", "–", "—", "−", "\u00ad", "¬"} {
 		if strings.HasPrefix(s, h) {
 			return len(h)
 		}

@@ -549,7 +549,7 @@ func startsNumber(s string, i int) bool {
 		if unicode.IsLetter(r) && r < 0x3000 || unicode.IsDigit(r) || r == '_' {
 			return false
 		}
-		if s[i] == '-' && !unicode.IsSpace(r) && strings.IndexRune("(:=<>≥≤~@[;,/", r) < 0 {
+		if s[i] == '-' && !unicode.IsSpace(r) && !strings.ContainsRune("(:=<>≥≤~@[;,/", r) {
 			return false
 		}
 	}
