@@ -1,7 +1,7 @@
 # Targets a newcomer guesses. Every one works on a clean clone.
 GO ?= go
 
-.PHONY: demo test bench bench-reading fuzz lint race prepare docs screenshots
+.PHONY: demo test bench bench-reading bench-audit fuzz lint race prepare docs screenshots
 
 demo: ## write the demo workshop, judge its sheets, serve the pages on this machine
 	$(GO) run ./cmd/sixteen demo
@@ -20,6 +20,9 @@ bench: prepare ## speed and accuracy figures with their reference in the same ru
 
 bench-reading: prepare ## the reader's accuracy per field on generated sheets
 	$(GO) run ./cmd/figures reading
+
+bench-audit: prepare ## planted faults found and false contradictions, on generated sheets
+	$(GO) run ./cmd/figures audit
 
 fuzz: ## every fuzz target for FUZZTIME each (default 10s)
 	@./scripts/fuzz $(or $(FUZZTIME),10s)
