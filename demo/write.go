@@ -3,6 +3,7 @@ package demo
 import (
 	"bytes"
 	"context"
+	_ "embed"
 	"encoding/json"
 	"fmt"
 	"image/png"
@@ -16,7 +17,12 @@ import (
 	"sixteen/read/pdf"
 )
 
-// Write fills dir with the demo workshop: sheets, labels, claims and workshop.json. The same program writes the same
+// readme tells what the workshop is and which faults were planted.
+//
+//go:embed README.md
+var readme []byte
+
+// Write fills dir with the demo workshop: sheets, labels, claims, workshop.json and README.md. The same program writes the same
 // bytes. dir is made when it does not exist.
 func Write(dir string) error {
 	ctx := context.Background()
@@ -38,6 +44,9 @@ func Write(dir string) error {
 	}
 	b, err := json.MarshalIndent(w, "", "  ")
 	if err != nil {
+		return err
+	}
+	if err := os.WriteFile(filepath.Join(dir, "README.md"), readme, 0o644); err != nil {
 		return err
 	}
 	return os.WriteFile(filepath.Join(dir, "workshop.json"), append(b, '\n'), 0o644)
