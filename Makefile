@@ -13,7 +13,7 @@ test: prepare ## all tests
 	$(GO) test ./...
 
 race: ## race detector on the packages where work runs in parallel
-	$(GO) test -race -short ./judge ./web ./read/...
+	$(GO) test -race -short -timeout 20m ./judge ./web ./read ./read/pdf ./read/ocr ./sheet
 
 bench: prepare ## speed and accuracy figures with their reference in the same run (docs/figures.md)
 	$(GO) run ./cmd/figures
