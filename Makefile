@@ -1,7 +1,9 @@
 # Targets a newcomer guesses. Every one works on a clean clone.
 GO ?= go
 
-.PHONY: demo test bench bench-reading bench-audit fuzz lint race prepare docs screenshots
+VERSION ?=
+
+.PHONY: release vulncheck demo test bench bench-reading bench-audit fuzz lint race prepare docs screenshots
 
 demo: ## write the demo workshop, judge its sheets, serve the pages on this machine
 	$(GO) run ./cmd/sixteen demo
@@ -39,3 +41,9 @@ docs: ## write the generated pages of docs/ anew
 
 screenshots: ## take the pictures of docs/screenshots anew
 	$(GO) test ./web -run DropASheet -update
+
+release: ## programs for every system, Debian packages, list of parts and sums in dist/
+	./scripts/release $(VERSION)
+
+vulncheck: ## known vulnerabilities in what the program uses; says so when the database cannot be reached
+	@./scripts/vulncheck

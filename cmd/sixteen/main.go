@@ -45,6 +45,7 @@ type commands struct {
 	Kit       kitCommand       `cmd:"" help:"Classify a product in parts: each part, and the fresh mix at its ratio."`
 	Tables    tablesCommand    `cmd:"" help:"Import your own copy of an official table, list what was imported, take it back."`
 	LabelRead labelReadCommand `cmd:"" help:"Print what stands on a label, from a photograph or a PDF of it."`
+	Doctor    doctorCommand    `cmd:"" help:"Say what this machine lacks for the work, and how to get it."`
 	Version   versionCommand   `cmd:"" help:"Print the version."`
 }
 
@@ -120,6 +121,15 @@ type versionCommand struct{}
 
 // Run prints the version that the build recorded.
 func (versionCommand) Run(io streams) error {
+	_, err := fmt.Fprintln(io.out, versionWords())
+	return err
+}
+
+// released is the version of a release, set by its build (-ldflags "-X main.released=v1.2.3"); "" in other builds.
+var released string
+
+// versionWords is the program's name with its version and the commit it was built from, as far as the build recorded them.
+func versionWords() string {
 	version, revision := "unreleased", ""
 	if info, ok := debug.ReadBuildInfo(); ok {
 		if info.Main.Version != "" && info.Main.Version != "(devel)" {
@@ -131,6 +141,8 @@ func (versionCommand) Run(io streams) error {
 			}
 		}
 	}
-	_, err := fmt.Fprintf(io.out, "sixteen %s%s\n", version, revision)
-	return err
+	if released != "" {
+		version = released
+	}
+	return "sixteen " + version + revision
 }

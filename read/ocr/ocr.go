@@ -55,6 +55,11 @@ func New(ctx context.Context) (*Recogniser, error) {
 	return &Recogniser{program: program, languages: languages, timeout: 2 * time.Minute}, nil
 }
 
+// MissingLanguages are the languages, by Tesseract's names, that sheets are written in and this Tesseract lacks.
+func (r *Recogniser) MissingLanguages() []string {
+	return slices.DeleteFunc(slices.Clone(wanted), func(l string) bool { return slices.Contains(r.languages, l) })
+}
+
 // Recognise returns p with the words read from its picture. Boxes are in points of the page as shown; where the picture
 // was crooked they enclose the words as they stand in it. It fails when the page cannot be drawn, when Tesseract fails
 // or takes over two minutes, and when ctx ends.
