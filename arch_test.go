@@ -11,7 +11,7 @@ import (
 // layers lists the packages in the order of docs/architecture.md. A package may import only packages of layers above
 // (before) its own, or of its own layer when it is a folder below the same top package.
 var layers = []string{
-	"ghs", "substance", "sheet", "read", "classify", "audit", "judge", "exposure", "protect", "compare", "blend", "paper", "shelf", "demo", "web", "cmd",
+	"ghs", "substance", "sheet", "read", "classify", "audit", "judge", "exposure", "protect", "plan", "compare", "blend", "paper", "shelf", "demo", "web", "cmd",
 }
 
 func layer(path string) int {

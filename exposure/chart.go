@@ -23,8 +23,11 @@ func dashes() []string { return []string{"none", "8 3", "3 3", "10 3 2 3", "1 3"
 
 const (
 	chartW, chartH                        = 760.0, 340.0
-	chartLeft, chartRight, chartTop, foot = 70.0, 220.0, 40.0, 46.0
+	chartLeft, chartRight, chartTop, foot = 70.0, 220.0, 48.0, 46.0
 )
+
+// chartStyle makes text dark on paper and light on a dark screen; drawings inside a page share it.
+const chartStyle = `<style>svg.chart{color:#1c2329}@media screen and (prefers-color-scheme:dark){svg.chart{color:#e8e6df}}</style>`
 
 // drawChart draws lines over minutes as a SVG document of its own. Text takes the colour of its surroundings when the
 // drawing is put into a page, and follows a dark setting when it stands alone.
@@ -43,8 +46,8 @@ func drawChart(title, unit string, lines []chartLine) []byte {
 	px := func(x float64) float64 { return chartLeft + x/right*(chartW-chartLeft-chartRight) }
 	py := func(y float64) float64 { return chartH - foot - y/top*(chartH-foot-chartTop) }
 	var b strings.Builder
-	fmt.Fprintf(&b, `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 %g %g" role="img" aria-label="%s" color="#222" font-family="sans-serif" font-size="12">`, chartW, chartH, html.EscapeString(title))
-	b.WriteString(`<style>@media (prefers-color-scheme: dark){svg{color:#ddd}}</style>`)
+	fmt.Fprintf(&b, `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 %g %g" role="img" class="chart" aria-label="%s" font-family="sans-serif" font-size="12">`, chartW, chartH, html.EscapeString(title))
+	b.WriteString(chartStyle)
 	fmt.Fprintf(&b, `<title>%s</title><text x="%g" y="20" font-size="14" fill="currentColor">%s</text>`, html.EscapeString(title), chartLeft, html.EscapeString(title+", "+unit))
 	for y := 0.0; y <= top*1.001; y += stepY {
 		fmt.Fprintf(&b, `<path d="M%g %.1fH%g" stroke="currentColor" stroke-opacity=".2"/><text x="%g" y="%.1f" text-anchor="end" fill="currentColor">%.4g</text>`, chartLeft, py(y), chartW-chartRight, chartLeft-6, py(y)+4, y)
@@ -53,11 +56,16 @@ func drawChart(title, unit string, lines []chartLine) []byte {
 		fmt.Fprintf(&b, `<text x="%.1f" y="%g" text-anchor="middle" fill="currentColor">%.4g</text>`, px(x), chartH-foot+18, x)
 	}
 	fmt.Fprintf(&b, `<text x="%g" y="%g" fill="currentColor">minutes from the start</text>`, chartLeft, chartH-8)
-	taken := []float64{}
+	taken, above := []float64{}, []string{}
 	for i, l := range lines {
 		if drawn := drawLine(&b, l, i, top, px, py); len(drawn) > 0 {
 			taken = label(&b, l, i, drawn[len(drawn)-1], taken)
+		} else {
+			above = append(above, fmt.Sprintf("%s %.3g", l.name, l.y[0]))
 		}
+	}
+	if len(above) > 0 {
+		fmt.Fprintf(&b, `<text x="%g" y="34" font-size="11" fill="currentColor">%s</text>`, chartLeft, html.EscapeString("above the drawing: "+strings.Join(above, "; ")))
 	}
 	b.WriteString("</svg>\n")
 	return []byte(b.String())

@@ -6,6 +6,7 @@ import (
 	"math"
 	"slices"
 
+	"sixteen/ghs"
 	"sixteen/substance"
 )
 
@@ -50,6 +51,15 @@ func (j *Job) Check() error {
 	}
 	if !(j.EndMin >= 0 && j.EndMin <= 14*24*60) {
 		c.ask("end_min", "%g min: the clock runs up to 14 days (20160 min)", j.EndMin)
+	}
+	if j.Rules != "" && !j.Rules.Known() {
+		c.ask("rules", "%q is no rule set that is held; one of %v", j.Rules, ghs.RuleSets())
+	}
+	if j.Respirators != "" && j.Respirators != "US" && j.Respirators != "EN" {
+		c.ask("respirators", "%q is no scheme; US or EN", j.Respirators)
+	}
+	if !(j.HumidityPct >= 0 && j.HumidityPct <= 100) {
+		c.ask("humidity_percent", "%g %% is no relative humidity (0 to 100; 0 stands for 50)", j.HumidityPct)
 	}
 	if j.Correlation != "" && !slices.Contains(Correlations(), j.Correlation) {
 		c.ask("correlation", "%q is not known; one of %v", j.Correlation, Correlations())
@@ -101,7 +111,11 @@ func (p *Product) check(c *checker, at string) {
 	if p.DensityKgM3 != 0 && !(p.DensityKgM3 >= 400 && p.DensityKgM3 <= 8000) {
 		c.ask(at+".density_kg_m3", "%g kg/m³ is not the density of a liquid or paste (400 to 8000): was it given in g/ml?", p.DensityKgM3)
 	}
-	if len(p.Ingredients) == 0 {
+	switch {
+	case len(p.Ingredients) > 0:
+	case p.File != "" || len(p.Parts) > 0:
+		c.ask(at+".file", "the file or the parts have not been read yet: plan the job instead of running it bare")
+	default:
 		c.ask(at+".ingredients", "what is in it? List the ingredients of section 3 of the sheet")
 	}
 	low, high := 0.0, 0.0
@@ -229,6 +243,9 @@ func (j *Job) checkTask(c *checker, at string, t Task) {
 	p, okProduct := j.product(t.Product)
 	if !okProduct {
 		c.ask(at+".product", "no product is called %q", t.Product)
+	}
+	if !t.Opens() {
+		return
 	}
 	if !slices.Contains([]Surface{Film, Pool, Cup, Spray}, t.Surface) {
 		c.ask(at+".surface", "how does it lie open: film, pool, cup or spray?")

@@ -221,7 +221,7 @@ func (p *plan) heat() {
 func (p *plan) heatCurve(task int, v values) (HeatCurve, bool) {
 	t := p.job.Tasks[task]
 	product, ok := p.job.product(t.Product)
-	if !ok || p.job.Products[product].Cure == nil {
+	if !ok || !t.Opens() || p.job.Products[product].Cure == nil {
 		return HeatCurve{}, false
 	}
 	c, room := p.job.Products[product].Cure, p.roomOf(t)

@@ -10,6 +10,7 @@ import (
 
 	"github.com/goccy/go-yaml"
 
+	"sixteen/ghs"
 	"sixteen/sheet"
 	"sixteen/substance"
 )
@@ -98,6 +99,9 @@ func ParseRange(words string) (Range, error) {
 type Job struct {
 	Name         string                 `yaml:"name" json:"name"`
 	Jurisdiction substance.Jurisdiction `yaml:"jurisdiction" json:"jurisdiction"`
+	Rules        ghs.RuleSet            `yaml:"rules" json:"rules,omitempty"`             // whose law classifies the products; not given: package plan takes that of the jurisdiction
+	Respirators  string                 `yaml:"respirators" json:"respirators,omitempty"` // US or EN: whose respirators and filters; not given: by jurisdiction
+	HumidityPct  float64                `yaml:"humidity_percent" json:"humidity_percent,omitempty"`
 	ShiftHours   float64                `yaml:"shift_hours" json:"shift_hours"`
 	EndMin       float64                `yaml:"end_min" json:"end_min"` // end of the clock; not given: after the last task and stay
 	Correlation  Correlation            `yaml:"correlation" json:"correlation"`
@@ -110,14 +114,33 @@ type Job struct {
 }
 
 // Product is a liquid by its ingredients in percent by mass. Complete states that the list is the whole product; else
-// what is missing to 100 % is of unknown make.
+// what is missing to 100 % is of unknown make. A product may stand in a file of its own (sheet or recipe) or be a kit of
+// parts mixed at a ratio; package plan reads files and mixes parts, so that Run finds ingredients in every product.
 type Product struct {
 	Name        string       `yaml:"name" json:"name"`
+	File        string       `yaml:"file" json:"file,omitempty"`                 // sheet (PDF, text) or recipe (.json, .csv, .xlsx)
+	Parts       []Part       `yaml:"parts" json:"parts,omitempty"`               // of a kit, in the order of the ratio
+	Ratio       string       `yaml:"ratio" json:"ratio,omitempty"`               // "100:32", "2:1 by volume"
+	Inert       bool         `yaml:"inert" json:"inert,omitempty"`               // the parts do not react with each other
+	Hazards     []string     `yaml:"hazards" json:"hazards,omitempty"`           // of the product: "H317" or "Skin Sens. 1"
+	PricePerKg  float64      `yaml:"price_per_kg" json:"price_per_kg,omitempty"` // in any one currency, for the cost of a job
 	DensityKgM3 float64      `yaml:"density_kg_m3" json:"density_kg_m3,omitempty"`
 	Complete    bool         `yaml:"complete" json:"complete"`
 	Ingredients []Ingredient `yaml:"ingredients" json:"ingredients"`
 	FlashPointC *float64     `yaml:"flash_point_c" json:"flash_point_c,omitempty"`
 	Cure        *Cure        `yaml:"cure" json:"cure,omitempty"`
+}
+
+// Part is one part of a kit: a file, or ingredients given here.
+type Part struct {
+	Name        string       `yaml:"name" json:"name,omitempty"`
+	File        string       `yaml:"file" json:"file,omitempty"`
+	DensityKgM3 float64      `yaml:"density_kg_m3" json:"density_kg_m3,omitempty"`
+	Complete    bool         `yaml:"complete" json:"complete,omitempty"`
+	Ingredients []Ingredient `yaml:"ingredients" json:"ingredients,omitempty"`
+	Hazards     []string     `yaml:"hazards" json:"hazards,omitempty"`
+	FlashPointC *float64     `yaml:"flash_point_c" json:"flash_point_c,omitempty"`
+	PricePerKg  float64      `yaml:"price_per_kg" json:"price_per_kg,omitempty"`
 }
 
 // Ingredient is one substance of a product. What is not given is taken from the substance table by its CAS number.
@@ -182,7 +205,8 @@ const (
 	Spray Surface = "spray"
 )
 
-// Task is a piece of work. With Product it opens a liquid; without, it only names a time (wait, cure, sand).
+// Task is a piece of work. With Product it opens a liquid, except sanding, which wears what the product became; without, it
+// only names a time (wait, cure).
 type Task struct {
 	Name               string  `yaml:"name" json:"name"`
 	Kind               string  `yaml:"kind" json:"kind"` // mix, pour, brush, spray, wait, cure, sand, clean
@@ -197,6 +221,9 @@ type Task struct {
 	CoveredAtMin       float64 `yaml:"covered_at_min" json:"covered_at_min,omitempty"` // lid closed or taken away; 0: never
 	TransferEfficiency float64 `yaml:"transfer_efficiency" json:"transfer_efficiency,omitempty"`
 }
+
+// Opens tells whether the task opens a liquid.
+func (t Task) Opens() bool { return t.Product != "" && t.Kind != "sand" }
 
 // Age is a group of people in breathing and body mass.
 type Age string

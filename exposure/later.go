@@ -36,7 +36,7 @@ func (p *plan) later(ctx context.Context, r *Result, high values, opt Options) {
 	}
 	for i, room := range p.job.Rooms {
 		for _, t := range p.job.Tasks {
-			if t.Room == room.Name && t.Product != "" && ctx.Err() == nil {
+			if t.Room == room.Name && t.Opens() && ctx.Err() == nil {
 				r.Rooms[i].Ventilation = p.needed(ctx, high, i, orElse(opt.Fraction, 0.5))
 				break
 			}

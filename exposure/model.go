@@ -276,7 +276,7 @@ func (p *plan) draw(choose pick, compose func(product int, b *blend) []float64) 
 
 // amount is the grams of a task.
 func (p *plan) amount(t Task, of func(string, Range, float64, float64, int) float64) float64 {
-	if t.AmountG.Given() || t.Product == "" {
+	if t.AmountG.Given() || !t.Opens() {
 		return of(t.Name+": amount", t.AmountG, 0, 0, 1)
 	}
 	i, _ := p.job.product(t.Product)
@@ -357,7 +357,7 @@ func (p *plan) model(v values, end float64) *airModel {
 		}
 	}
 	for i := range p.job.Tasks {
-		if p.job.Tasks[i].Product != "" {
+		if p.job.Tasks[i].Opens() {
 			m.sources = append(m.sources, p.source(i, v))
 		}
 	}

@@ -13,6 +13,14 @@ type Estimate struct {
 	P95    *float64 `json:"p95,omitempty"`
 }
 
+// Worst is the highest of the high case and the 95th percentile.
+func (e Estimate) Worst() float64 {
+	if e.P95 != nil && *e.P95 > e.High {
+		return *e.P95
+	}
+	return e.High
+}
+
 // Result is what a job does to the air and to the people. Figures are estimates.
 type Result struct {
 	Job          string                 `json:"job"`

@@ -259,7 +259,7 @@ func (p *plan) roomResults(r *Result, mid, high values, a, b *airTrace) {
 		}
 		out.Flammable = Estimate{Middle: p.flammable(a, p.near[i], mid.temp[i]), High: p.flammable(b, p.near[i], high.temp[i])}
 		for t, task := range p.job.Tasks {
-			if task.Room == room.Name && task.Product != "" {
+			if task.Room == room.Name && task.Opens() {
 				out.OverLiquid = math.Max(out.OverLiquid, p.overLiquid(t, high))
 			}
 		}
@@ -323,7 +323,7 @@ func (p *plan) correlationNotes(r *Result, mid values) {
 	c := p.correlation()
 	r.Assumptions = append(r.Assumptions, "evaporation by "+string(c)+": "+c.Range())
 	for i, t := range p.job.Tasks {
-		if t.Product == "" {
+		if !t.Opens() {
 			continue
 		}
 		if l, u := math.Sqrt(mid.area[i]), mid.speed[p.roomOf(t)]; !c.inRange(u, l) {
@@ -354,7 +354,7 @@ func (r *Result) headline() {
 			}
 		}
 		if name != "" {
-			r.Headline = append(r.Headline, fmt.Sprintf("%s: %s reaches %.2g (middle) to %.2g (high) of the %s %s", person.Name, name, worstOf.Fraction.Middle, worstOf.Fraction.High, worstOf.Limit.Authority, worstOf.Limit.Kind))
+			r.Headline = append(r.Headline, fmt.Sprintf("%s: %s reaches %.3g (middle) to %.3g (high) of the %s %s", person.Name, name, worstOf.Fraction.Middle, worstOf.Fraction.High, worstOf.Limit.Authority, worstOf.Limit.Kind))
 		}
 	}
 	for _, v := range r.Vapours {

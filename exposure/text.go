@@ -14,6 +14,18 @@ func (r *Result) WriteText(w io.Writer) error {
 	for _, h := range r.Headline {
 		p.line("* %s", h)
 	}
+	r.writeDetail(p)
+	return p.err
+}
+
+// WriteDetail writes everything below the headline.
+func (r *Result) WriteDetail(w io.Writer) error {
+	p := &printer{w: w}
+	r.writeDetail(p)
+	return p.err
+}
+
+func (r *Result) writeDetail(p *printer) {
 	r.writePeople(p)
 	r.writeRooms(p)
 	r.writeVapours(p)
@@ -31,7 +43,6 @@ func (r *Result) WriteText(w io.Writer) error {
 			p.line("  %s", a)
 		}
 	}
-	return p.err
 }
 
 // printer remembers the first error.

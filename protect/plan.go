@@ -298,7 +298,7 @@ func fromExposure(j Job) []Measure {
 		}
 		if n.Known && n.Factor > 1 {
 			out = append(out,
-				Measure{Kind: Ventilate, What: fmt.Sprintf("lower %s in the air by a factor of at least %.2g with extraction at the source or more fresh air", e.Name, n.Factor),
+				Measure{Kind: Ventilate, What: fmt.Sprintf("lower %s in the air by a factor of at least %.3g with extraction at the source or more fresh air", e.Name, n.Factor),
 					Why: n.Why, Source: Source{Text: "29 CFR 1910.134(a)(1): enclosure, ventilation and substitution before respirators"}},
 				Measure{Kind: Schedule, What: "smaller batches and shorter spells with airing between them",
 					Why: n.Why, Source: commonPractice("less at a time, less in the air")})

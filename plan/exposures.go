@@ -1,0 +1,81 @@
+package plan
+
+import (
+	"math"
+	"slices"
+
+	"sixteen/exposure"
+	"sixteen/protect"
+	"sixteen/substance"
+)
+
+// AtWork tells whether a person is in the room of a task that opens or wears a product while it lasts, or near any work.
+func AtWork(j *exposure.Job, person exposure.Person) bool {
+	for _, s := range person.Stays {
+		if s.Near {
+			return true
+		}
+		for _, t := range j.Tasks {
+			if t.Product != "" && t.Room == s.Room && s.FromMin < t.StartMin+t.DurationMin && t.StartMin < s.UntilMin {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// Exposures are what the most exposed person at the work meets of each vapour, without a respirator, in ppm at 25 °C: the
+// high case, or the 95th percentile where that is higher. Peak is the highest 15 min mean, or the highest value where a
+// ceiling limit is on record. Limits carry the reduction for a long shift. Where nobody is at the work the answer is empty.
+// Ingredients of a sprayed product come as mist whose droplets are not in the figure.
+func Exposures(j *exposure.Job, r *exposure.Result, table *substance.Table) []protect.Exposure {
+	var out []protect.Exposure
+	for v, vapour := range r.Vapours {
+		var worst *exposure.Exposure
+		hours := 0.0
+		for i, person := range r.People {
+			e := &person.Exposures[v]
+			if AtWork(j, j.People[i]) {
+				if worst == nil || e.TWA8.Worst() > worst.TWA8.Worst() {
+					worst = e
+				}
+				hours = math.Max(hours, math.Min(24, person.HoursIn))
+			}
+		}
+		if worst == nil {
+			continue
+		}
+		out = append(out, exposureOf(*worst, vapour, hours, mistOf(j, vapour.Name, vapour.CAS)))
+	}
+	return out
+}
+
+func exposureOf(e exposure.Exposure, v exposure.VapourResult, hours float64, task protect.Task) protect.Exposure {
+	out := protect.Exposure{CAS: v.CAS, Name: v.Name, Unit: "ppm", Task: task, Hours: hours,
+		Mean: protect.Known(e.TWA8.Worst() * e.PPMFactor), Peak: protect.Known(e.Peak15.Worst() * e.PPMFactor)}
+	for _, l := range e.Limits {
+		if l.Limit.Kind == substance.Ceiling {
+			out.Peak = protect.Known(e.Highest.Worst() * e.PPMFactor)
+		}
+		out.Limits = append(out.Limits, protect.Limit{Value: l.MgM3 * l.Reduction * e.PPMFactor, Unit: "ppm", Kind: l.Limit.Kind, Authority: l.Limit.Authority,
+			Source: protect.Source{Text: l.Limit.Source.Text, Memory: l.Limit.Source.Memory}})
+	}
+	return out
+}
+
+// mistOf is mist when a product that holds the substance is sprayed, else vapour.
+func mistOf(j *exposure.Job, name, cas string) protect.Task {
+	for _, t := range j.Tasks {
+		if t.Surface != exposure.Spray && t.Kind != "spray" {
+			continue
+		}
+		for _, p := range j.Products {
+			if p.Name == t.Product && slices.ContainsFunc(p.Ingredients, func(i exposure.Ingredient) bool {
+				return i.Name == name || cas != "" && i.CAS == cas
+			}) {
+				return protect.MistTask
+			}
+		}
+	}
+	return protect.VapourTask
+}

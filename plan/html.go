@@ -1,0 +1,88 @@
+package plan
+
+import (
+	_ "embed"
+	"fmt"
+	"html/template"
+	"io"
+	"strings"
+
+	"sixteen/exposure"
+	"sixteen/protect"
+)
+
+var (
+	//go:embed page.html
+	pageHTML string
+	//go:embed page.css
+	pageCSS string
+)
+
+var page = template.Must(template.New("plan").Funcs(template.FuncMap{
+	"num":     func(v float64) string { return fmt.Sprintf("%.3g", v) },
+	"est":     estimateWords,
+	"over":    func(e exposure.Estimate) bool { return e.Worst() > 1 },
+	"percent": func(v *float64) string { return fmt.Sprintf("%.0f %%", 100**v) },
+	"hours":   hoursWords,
+	"grams":   func(mg float64) string { return fmt.Sprintf("%.3g g", mg/1000) },
+	"join":    func(s []string) string { return strings.Join(s, ", ") },
+	"hazards": hazardWords,
+	"hidden":  hiddenWords,
+	"svg":     func(s string) template.HTML { return template.HTML(s) }, // our own drawing; names in it are escaped there
+}).Parse(pageHTML))
+
+func estimateWords(e exposure.Estimate, factor float64) string {
+	s := fmt.Sprintf("%.3g–%.3g", factor*e.Middle, factor*e.High)
+	if e.P50 != nil && e.P95 != nil {
+		s += fmt.Sprintf(" (P50 %.3g, P95 %.3g)", factor**e.P50, factor**e.P95)
+	}
+	return s
+}
+
+func hoursWords(h *float64) string {
+	if h == nil {
+		return "not known or not within 7 days"
+	}
+	return fmt.Sprintf("%.2g h", *h)
+}
+
+func hiddenWords(h [2]float64) string {
+	switch {
+	case h[1] < 0.05:
+		return "nothing"
+	case h[1]-h[0] < 0.05:
+		return fmt.Sprintf("%.3g %%", h[1])
+	}
+	return fmt.Sprintf("%.3g to %.3g %%", h[0], h[1])
+}
+
+// measureGroup is the measures of one kind.
+type measureGroup struct {
+	Kind protect.Kind
+	All  []protect.Measure
+}
+
+type pageView struct {
+	Plan     *Plan
+	Charts   []Chart
+	Measures []measureGroup
+	CSS      template.CSS
+}
+
+func (p *Plan) view() pageView {
+	v := pageView{Plan: p, Charts: p.Charts(), CSS: template.CSS(pageCSS)}
+	for _, m := range p.Protection.Measures {
+		if n := len(v.Measures); n == 0 || v.Measures[n-1].Kind != m.Kind {
+			v.Measures = append(v.Measures, measureGroup{Kind: m.Kind})
+		}
+		last := &v.Measures[len(v.Measures)-1]
+		last.All = append(last.All, m)
+	}
+	return v
+}
+
+// WriteHTML writes the plan as one page that needs nothing else, for a light or dark screen and for paper.
+func (p *Plan) WriteHTML(w io.Writer) error { return page.ExecuteTemplate(w, "page", p.view()) }
+
+// WriteFragment writes the plan as an <article> for a page of somebody else; it asks for no style but its classes.
+func (p *Plan) WriteFragment(w io.Writer) error { return page.ExecuteTemplate(w, "plan", p.view()) }
