@@ -2,8 +2,8 @@ package main
 
 import (
 	"context"
-	"encoding/json"
 	"fmt"
+	"io"
 	"os"
 	"path/filepath"
 	"slices"
@@ -16,98 +16,75 @@ import (
 )
 
 type checkCommand struct {
-	Files []string `arg:"" name:"file" help:"Safety data sheets (PDF, HTML, DOCX, text)."`
-	Rules string   `help:"Rule set to judge by: ${rulesets}. Without it the rule set is found in the sheet, and said."`
-	JSON  bool     `help:"Print everything as JSON, one object per sheet, with evidence and arithmetic." xor:"form"`
-	HTML  string   `help:"Also write the judgement as one HTML file, or for several sheets one file each into this folder." placeholder:"OUT" type:"path"`
-	All   bool     `help:"Print notes too, and the classes the rules give."`
+	batch
+	Rules string `help:"Rule set to judge by: ${rulesets}. Without it the rule set is found in the sheet, and said."`
+	HTML  string `help:"Also write the judgement as one HTML file, or for several sheets one file each into this folder." placeholder:"OUT" type:"path"`
+	All   bool   `help:"Print notes too, and the classes the rules give."`
 }
 
-// Run judges every file. It ends with errFindings when any sheet has findings, errSaid when any could not be read.
-func (c *checkCommand) Run(ctx context.Context, io streams) error {
+// judgedPaper is a judgement with the file it is of.
+type judgedPaper struct {
+	File string `json:"file"`
+	*judge.Judgement
+}
+
+// Run judges every document. It ends with errFindings when any has findings, errSaid when any could not be read.
+func (c *checkCommand) Run(ctx context.Context, streams streams) error {
 	rules, err := parseRules(c.Rules)
 	if err != nil {
 		return err
 	}
-	desk, err := openDesk(ctx, io)
+	desk, err := openDesk(ctx, streams)
 	if err != nil {
 		return err
 	}
 	defer desk.Close()
-	failed, found := false, false
-	for i, file := range c.Files {
-		j, data, err := judgeFile(ctx, desk, file, judge.Request{Rules: rules})
+	docs, _, _, err := c.documents()
+	if err != nil {
+		return err
+	}
+	return c.run(ctx, streams, desk, func(ctx context.Context, w io.Writer, d document, data []byte) (tally, error) {
+		j, err := desk.Judge(ctx, filepath.Base(d.path), data, judge.Request{Rules: rules})
 		if err != nil {
-			if ctx.Err() != nil {
-				return ctx.Err()
-			}
-			fmt.Fprintf(io.err, "sixteen: %s: %v\n", file, err)
-			failed = true
-			continue
+			return tally{}, err
 		}
-		found = found || len(j.Report.Open()) > 0
-		if err := c.show(io, j, i > 0); err != nil {
-			return err
-		}
+		t := tally{product: judge.Name(j.Sheet), pages: len(j.Sheet.Source.Pages)}
+		t.count(j.Report)
 		if c.HTML != "" {
-			if err := c.writeHTML(ctx, io, desk, j, data); err != nil {
-				return err
+			if err := c.writeHTML(ctx, streams, desk, j, data, d, len(docs) > 1); err != nil {
+				return t, err
 			}
 		}
-	}
-	switch {
-	case failed:
-		return errSaid
-	case found:
-		return errFindings
-	}
-	return nil
+		return t, c.show(w, d, j)
+	})
 }
 
-func (c *checkCommand) show(io streams, j *judge.Judgement, further bool) error {
+func (c *checkCommand) show(w io.Writer, d document, j *judge.Judgement) error {
 	if c.JSON {
-		enc := json.NewEncoder(io.out)
-		enc.SetEscapeHTML(false)
-		return enc.Encode(j)
+		return encodeTo(w, judgedPaper{d.path, j})
 	}
-	p := &printer{w: io.out}
-	if further {
-		p.printf("\n")
-	}
+	p := &printer{w: w}
 	printJudgement(p, j, c.All)
 	return p.err
 }
 
 // writeHTML writes to the named file, or into the named folder when there are several sheets. The file appears whole or
 // not at all.
-func (c *checkCommand) writeHTML(ctx context.Context, io streams, desk *judge.Desk, j *judge.Judgement, data []byte) error {
+func (c *checkCommand) writeHTML(ctx context.Context, streams streams, desk *judge.Desk, j *judge.Judgement, data []byte, d document, several bool) error {
 	target := c.HTML
-	if len(c.Files) > 1 {
-		if err := os.MkdirAll(target, 0o755); err != nil {
+	if several {
+		target = filepath.Join(target, strings.TrimSuffix(d.name, filepath.Ext(d.name))+".html")
+		if err := os.MkdirAll(filepath.Dir(target), 0o755); err != nil {
 			return err
 		}
-		target = filepath.Join(target, strings.TrimSuffix(j.Sheet.Source.Name, filepath.Ext(j.Sheet.Source.Name))+".html")
 	}
-	f, err := os.CreateTemp(filepath.Dir(target), ".sixteen-*")
-	if err != nil {
+	if err := writeWhole(target, func(w io.Writer) error { return web.WriteFile(ctx, w, desk, j, data) }); err != nil {
 		return fmt.Errorf("the report cannot be written: %w", err)
 	}
-	defer os.Remove(f.Name())
-	if err := web.WriteFile(ctx, f, desk, j, data); err != nil {
-		f.Close()
-		return err
+	if several {
+		return nil
 	}
-	if err := f.Chmod(0o644); err != nil {
-		f.Close()
-		return err
-	}
-	if err := f.Close(); err != nil {
-		return err
-	}
-	if err := os.Rename(f.Name(), target); err != nil {
-		return err
-	}
-	_, err = fmt.Fprintf(io.err, "sixteen: report written to %s\n", target)
+	_, err := fmt.Fprintf(streams.err, "sixteen: report written to %s\n", target)
 	return err
 }
 
@@ -135,7 +112,7 @@ func readFile(file string) ([]byte, error) {
 	case err != nil:
 		return nil, err
 	case info.IsDir():
-		return nil, fmt.Errorf("this is a folder: name the files in it, for example %s", filepath.Join(file, "*.pdf"))
+		return nil, fmt.Errorf("this is a folder: name a file in it")
 	case info.Size() > judge.MaxDocumentBytes:
 		return nil, fmt.Errorf("the file has %d MB, more than the %d MB that are read: a safety data sheet is rarely over 5 MB, so check that it is the right file, or print it to a smaller PDF", info.Size()>>20, judge.MaxDocumentBytes>>20)
 	}

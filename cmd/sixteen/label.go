@@ -2,59 +2,43 @@ package main
 
 import (
 	"context"
-	"encoding/json"
 	"fmt"
-	"path/filepath"
+	"io"
 
 	"sixteen/read/label"
 	"sixteen/sheet"
 )
 
-type labelReadCommand struct {
-	Photos []string `arg:"" name:"photo" help:"Photographs or files of labels (JPEG, PNG, PDF)."`
-	JSON   bool     `help:"Print everything as JSON, one object per label, with the place of every evidence (pixels of a picture, points of a PDF)."`
+type labelReadCommand struct{ batch }
+
+// labelPaperRead is a label with the file it was read from; places are pixels of a picture and points of a PDF.
+type labelPaperRead struct {
+	File string `json:"file"`
+	*label.Label
 }
 
-// Run reads every label and prints what stands on it.
-func (c *labelReadCommand) Run(ctx context.Context, io streams) error {
-	desk, err := openDesk(ctx, io)
+// Run reads every label and prints what stands on it. It ends with errSaid when any could not be read.
+func (c *labelReadCommand) Run(ctx context.Context, streams streams) error {
+	desk, err := openDesk(ctx, streams)
 	if err != nil {
 		return err
 	}
 	defer desk.Close()
-	failed := false
-	for _, file := range c.Photos {
-		data, err := readFile(file)
-		var l *label.Label
-		if err == nil {
-			l, err = desk.ReadLabel(ctx, data)
-		}
-		if ctx.Err() != nil {
-			return ctx.Err()
-		}
+	return c.run(ctx, streams, desk, func(ctx context.Context, w io.Writer, d document, data []byte) (tally, error) {
+		l, err := desk.ReadLabel(ctx, data)
 		if err != nil {
-			fmt.Fprintf(io.err, "sixteen: %s: %v\n", file, err)
-			failed = true
-			continue
+			return tally{}, err
 		}
-		if err := c.show(io, filepath.Base(file), l); err != nil {
-			return err
-		}
-	}
-	if failed {
-		return errSaid
-	}
-	return nil
+		return tally{product: l.Product.Value, pages: 1}, c.show(w, d, l)
+	})
 }
 
-func (c *labelReadCommand) show(io streams, name string, l *label.Label) error {
+func (c *labelReadCommand) show(w io.Writer, d document, l *label.Label) error {
 	if c.JSON {
-		enc := json.NewEncoder(io.out)
-		enc.SetEscapeHTML(false)
-		return enc.Encode(l)
+		return encodeTo(w, labelPaperRead{d.path, l})
 	}
-	p := &printer{w: io.out}
-	p.heading("Label – " + name)
+	p := &printer{w: w}
+	p.heading("Label – " + d.name)
 	for _, pr := range l.Problems {
 		p.pair(0, 14, "not read", pr.What+"; "+pr.Do)
 	}

@@ -62,7 +62,7 @@ func TestBadInput(t *testing.T) {
 	}
 	for _, c := range []struct{ name, file, want string }{
 		{"no such file", filepath.Join(dir, "absent.pdf"), "no such file"},
-		{"a folder", dir, "folder"},
+		{"an empty folder", t.TempDir(), "holds no document"},
 		{"empty", write("empty.pdf", nil), "empty"},
 		{"not a PDF", write("picture.pdf", append([]byte{0x89, 'P', 'N', 'G', 0, 1, 2, 3}, make([]byte, 5000)...)), "cannot be read"},
 		{"encrypted", write("locked.pdf", textPDF(t, 1, letter, func(d *fpdf.Fpdf) { d.SetProtection(0, "open sesame", "owner") })), "password"},

@@ -2,7 +2,6 @@ package main
 
 import (
 	"context"
-	"encoding/json"
 	"slices"
 
 	"sixteen/audit"
@@ -38,8 +37,4 @@ func endWith(fs []audit.Finding) error {
 }
 
 // encode prints one value as one line of JSON.
-func encode(io streams, v any) error {
-	enc := json.NewEncoder(io.out)
-	enc.SetEscapeHTML(false)
-	return enc.Encode(v)
-}
+func encode(io streams, v any) error { return encodeTo(io.out, v) }

@@ -2,70 +2,57 @@ package main
 
 import (
 	"context"
-	"encoding/json"
 	"fmt"
+	"io"
+	"path/filepath"
 
 	"sixteen/audit"
 	"sixteen/judge"
 )
 
 type plainCommand struct {
-	Files []string `arg:"" name:"file" help:"Safety data sheets (PDF, text)."`
-	Rules string   `help:"Rule set to judge by: ${rulesets}. Without it the rule set is found in the sheet."`
-	Why   bool     `help:"Print under each sentence what it rests on."`
-	Tour  bool     `help:"Go through the sixteen sections afterwards: what each is for, and what this sheet gives there."`
-	JSON  bool     `help:"Print everything as JSON, one object per sheet."`
+	batch
+	Rules string `help:"Rule set to judge by: ${rulesets}. Without it the rule set is found in the sheet."`
+	Why   bool   `help:"Print under each sentence what it rests on."`
+	Tour  bool   `help:"Go through the sixteen sections afterwards: what each is for, and what this sheet gives there."`
 }
 
-// Run writes the half page of every file. It ends with errSaid when any could not be read.
-func (c *plainCommand) Run(ctx context.Context, io streams) error {
+// Run writes the half page of every document. It ends with errSaid when any could not be read.
+func (c *plainCommand) Run(ctx context.Context, streams streams) error {
 	rules, err := parseRules(c.Rules)
 	if err != nil {
 		return err
 	}
-	desk, err := openDesk(ctx, io)
+	desk, err := openDesk(ctx, streams)
 	if err != nil {
 		return err
 	}
 	defer desk.Close()
-	failed := false
-	for _, file := range c.Files {
-		j, _, err := judgeFile(ctx, desk, file, judge.Request{Rules: rules})
-		if ctx.Err() != nil {
-			return ctx.Err()
-		}
+	return c.run(ctx, streams, desk, func(ctx context.Context, w io.Writer, d document, data []byte) (tally, error) {
+		j, err := desk.Judge(ctx, filepath.Base(d.path), data, judge.Request{Rules: rules})
 		if err != nil {
-			fmt.Fprintf(io.err, "sixteen: %s: %v\n", file, err)
-			failed = true
-			continue
+			return tally{}, err
 		}
-		if err := c.show(io, j); err != nil {
-			return err
-		}
-	}
-	if failed {
-		return errSaid
-	}
-	return nil
+		return tally{product: judge.Name(j.Sheet), pages: len(j.Sheet.Source.Pages)}, c.show(w, d, j)
+	})
 }
 
 // plainPaper is the half page, and the tour when it was asked for.
 type plainPaper struct {
+	File string `json:"file"`
 	audit.HalfPage
 	Tour []judge.Stop `json:"tour,omitempty"`
 }
 
-func (c *plainCommand) show(io streams, j *judge.Judgement) error {
-	paper := plainPaper{HalfPage: audit.Plain(j.Case(), j.Report)}
+func (c *plainCommand) show(w io.Writer, d document, j *judge.Judgement) error {
+	paper := plainPaper{File: d.path, HalfPage: audit.Plain(j.Case(), j.Report)}
 	if c.Tour {
 		paper.Tour = judge.Tour(j.Sheet)
 	}
 	if c.JSON {
-		enc := json.NewEncoder(io.out)
-		enc.SetEscapeHTML(false)
-		return enc.Encode(paper)
+		return encodeTo(w, paper)
 	}
-	p := &printer{w: io.out}
+	p := &printer{w: w}
 	p.heading(judge.Name(j.Sheet))
 	for _, part := range []struct {
 		title     string

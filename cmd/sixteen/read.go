@@ -2,8 +2,8 @@ package main
 
 import (
 	"context"
-	"encoding/json"
 	"fmt"
+	"io"
 	"path/filepath"
 	"slices"
 
@@ -12,50 +12,37 @@ import (
 )
 
 type readCommand struct {
-	Files []string `arg:"" name:"file" help:"Safety data sheets (PDF, HTML, DOCX, text)."`
-	JSON  bool     `help:"Print the whole sheet as JSON, one object per sheet, with the box of every evidence."`
-	All   bool     `help:"List the facts that the sheet is silent about too."`
+	batch
+	All bool `help:"List the facts that the sheet is silent about too."`
 }
 
-// Run reads every file and prints its facts.
-func (c *readCommand) Run(ctx context.Context, io streams) error {
-	desk, err := openDesk(ctx, io)
+// readPaper is a sheet with the file it was read from.
+type readPaper struct {
+	File string `json:"file"`
+	*sheet.Sheet
+}
+
+// Run reads every document and prints its facts. It ends with errSaid when any could not be read.
+func (c *readCommand) Run(ctx context.Context, streams streams) error {
+	desk, err := openDesk(ctx, streams)
 	if err != nil {
 		return err
 	}
 	defer desk.Close()
-	failed := false
-	for _, file := range c.Files {
-		data, err := readFile(file)
-		var s *sheet.Sheet
-		if err == nil {
-			s, err = desk.Read(ctx, filepath.Base(file), data)
-		}
-		if ctx.Err() != nil {
-			return ctx.Err()
-		}
+	return c.run(ctx, streams, desk, func(ctx context.Context, w io.Writer, d document, data []byte) (tally, error) {
+		s, err := desk.Read(ctx, filepath.Base(d.path), data)
 		if err != nil {
-			fmt.Fprintf(io.err, "sixteen: %s: %v\n", file, err)
-			failed = true
-			continue
+			return tally{}, err
 		}
-		if err := c.show(io, s); err != nil {
-			return err
-		}
-	}
-	if failed {
-		return errSaid
-	}
-	return nil
+		return tally{product: judge.Name(s), pages: len(s.Source.Pages)}, c.show(w, d, s)
+	})
 }
 
-func (c *readCommand) show(io streams, s *sheet.Sheet) error {
+func (c *readCommand) show(w io.Writer, d document, s *sheet.Sheet) error {
 	if c.JSON {
-		enc := json.NewEncoder(io.out)
-		enc.SetEscapeHTML(false)
-		return enc.Encode(s)
+		return encodeTo(w, readPaper{d.path, s})
 	}
-	p := &printer{w: io.out}
+	p := &printer{w: w}
 	p.heading(judge.Name(s) + " – " + s.Source.Name)
 	for _, pr := range s.Problems {
 		p.pair(0, 14, "not read", pr.What+" "+pr.Do)
