@@ -92,7 +92,7 @@ func (b *batch) run(ctx context.Context, streams streams, desk *judge.Desk, do w
 		}
 	}
 	s := &summary{total: len(docs), passed: passed, started: time.Now()}
-	bar := newProgress(streams.err, len(docs))
+	bar := newProgressBar(streams.err, len(docs))
 	out := &outputs{batch: b, streams: streams, quiet: folders, several: len(docs) > 1}
 	err = inOrder(ctx, docs, func(d document) result { return b.one(ctx, d, do) }, func(r result) error {
 		bar.hide()

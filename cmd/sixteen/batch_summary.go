@@ -144,23 +144,23 @@ func cell(text string) string {
 	return text
 }
 
-// progress is a bar on a terminal; elsewhere, for twenty documents and more, a line after each tenth.
-type progress struct {
+// progressBar is a bar on a terminal; elsewhere, for twenty documents and more, a line after each tenth.
+type progressBar struct {
 	w        io.Writer
 	total    int
 	terminal bool
 	tenth    int
 }
 
-func newProgress(w io.Writer, total int) *progress {
+func newProgressBar(w io.Writer, total int) *progressBar {
 	f, ok := w.(*os.File)
-	return &progress{w: w, total: total, terminal: ok && isatty.IsTerminal(f.Fd())}
+	return &progressBar{w: w, total: total, terminal: ok && isatty.IsTerminal(f.Fd())}
 }
 
 const barWidth = 30
 
 // show draws the bar, or says how far the work is.
-func (p *progress) show(s *summary) {
+func (p *progressBar) show(s *summary) {
 	if p.total < 2 {
 		return
 	}
@@ -181,7 +181,7 @@ func (p *progress) show(s *summary) {
 }
 
 // hide takes the bar away, so that a line can be printed.
-func (p *progress) hide() {
+func (p *progressBar) hide() {
 	if p.terminal && p.total > 1 {
 		fmt.Fprint(p.w, "\r\x1b[K")
 	}
