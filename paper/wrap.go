@@ -1,0 +1,167 @@
+package paper
+
+import (
+	"strings"
+	"unicode/utf8"
+)
+
+// run is letters of one style on one line, x from the beginning of the line.
+type run struct {
+	text string
+	cut  cut
+	link string
+	x, w float64
+}
+
+// line is one line of text.
+type line struct {
+	runs []run
+	w    float64
+}
+
+// piece is part of a word in one style.
+type piece struct {
+	text string
+	cut  cut
+	link string
+}
+
+// token is letters without a blank between them, in one or several styles.
+type token struct {
+	pieces []piece
+	brk    bool // a line ends before it
+}
+
+func (t Text) words(f *face) []token {
+	var out []token
+	glued := false
+	for _, s := range t {
+		c := regular
+		switch {
+		case s.Bold:
+			c = bold
+		case s.Italic:
+			c = italic
+		}
+		for i, part := range strings.Split(f.written(s.Text), "\n") {
+			if i > 0 {
+				out, glued = append(out, token{brk: true}), true
+			}
+			for j, w := range strings.Split(part, " ") {
+				if j > 0 {
+					glued = false
+				}
+				if w == "" {
+					continue
+				}
+				if !glued || len(out) == 0 {
+					out = append(out, token{})
+				}
+				last := &out[len(out)-1]
+				last.pieces = append(last.pieces, piece{w, c, s.Link})
+				glued = true
+			}
+		}
+	}
+	return out
+}
+
+// wrap breaks a text into lines no wider than width, at blanks and, where one word is wider than a line, inside it.
+func (f *face) wrap(t Text, size, width float64) []line {
+	var lines []line
+	cur := line{}
+	flush := func() {
+		lines = append(lines, cur)
+		cur = line{}
+	}
+	for i, w := range t.words(f) {
+		if w.brk && i > 0 {
+			flush()
+		}
+		ww := 0.0
+		for _, p := range w.pieces {
+			ww += f.width(p.cut, size, p.text)
+		}
+		gap := 0.0
+		if len(cur.runs) > 0 && len(w.pieces) > 0 {
+			gap = f.advance(regular, ' ') * size
+		}
+		if len(cur.runs) > 0 && cur.w+gap+ww > width {
+			flush()
+			gap = 0
+		}
+		if ww > width {
+			for _, p := range w.pieces {
+				for rest := p.text; rest != ""; {
+					n := f.fitting(p.cut, size, rest, width-cur.w)
+					if n == 0 && len(cur.runs) > 0 {
+						flush()
+						continue
+					}
+					if _, first := utf8.DecodeRuneInString(rest); n < first {
+						n = first
+					}
+					cur.add(f, size, piece{rest[:n], p.cut, p.link}, 0)
+					rest = rest[n:]
+				}
+			}
+			continue
+		}
+		for j, p := range w.pieces {
+			if j > 0 {
+				gap = 0
+			}
+			cur.add(f, size, p, gap)
+		}
+	}
+	if len(cur.runs) > 0 || len(lines) == 0 {
+		flush()
+	}
+	return lines
+}
+
+// add appends a piece, joined to the run before it when both have one style.
+func (l *line) add(f *face, size float64, p piece, gap float64) {
+	w := f.width(p.cut, size, p.text)
+	if n := len(l.runs); n > 0 {
+		last := &l.runs[n-1]
+		sp := ""
+		if gap > 0 {
+			sp = " "
+		}
+		if last.cut == p.cut && last.link == p.link {
+			last.text += sp + p.text
+			last.w = f.width(last.cut, size, last.text)
+			l.w = last.x + last.w
+			return
+		}
+		if sp != "" {
+			last.text += sp
+		}
+	}
+	l.runs = append(l.runs, run{p.text, p.cut, p.link, l.w + gap, w})
+	l.w += gap + w
+}
+
+// fitting is how many bytes of a word fit into width, 0 when not one letter does in a line that has begun; it prefers to
+// break after a slash, hyphen or full stop.
+func (f *face) fitting(c cut, size float64, s string, width float64) int {
+	fit, nice, w := 0, 0, 0.0
+	for i, r := range s {
+		w += f.advance(c, r) * size
+		if w > width {
+			break
+		}
+		fit = i + len(string(r))
+		if strings.ContainsRune("/-._,&=?@", r) {
+			nice = fit
+		}
+	}
+	if fit == len(s) {
+		return fit
+	}
+	if nice > 0 {
+		return nice
+	}
+	return fit
+}
