@@ -4,6 +4,7 @@ import (
 	_ "embed"
 	"encoding/csv"
 	"slices"
+	"strconv"
 	"strings"
 	"sync"
 
@@ -21,6 +22,17 @@ type Band struct {
 	Because []string `json:"because,omitempty"` // endpoint and code
 	Memory  bool     `json:"memory"`            // the rows were recalled, not read
 	Source  string   `json:"source"`
+}
+
+// UpperPPM is the upper end of the band for vapours, in ppm.
+func (b Band) UpperPPM() (ppm float64, ok bool) {
+	_, words, ok := strings.Cut(b.Air, "ppm ")
+	if !ok {
+		return 0, false
+	}
+	fields := strings.Fields(words)
+	ppm, err := strconv.ParseFloat(fields[len(fields)-1], 64)
+	return ppm, err == nil
 }
 
 type bandRow struct{ endpoint, codes, categories, band, source string }

@@ -361,7 +361,7 @@ func (r *Result) headline() {
 		if v.Band != nil {
 			text := v.Name + ": no limit on record here"
 			if v.Band.Letter != "" {
-				text += ", band " + v.Band.Letter + " by hazard statements"
+				text += ", band " + v.Band.Letter + " by hazard statements" + r.besideBand(v)
 			} else {
 				text += " and no hazard statement bands it: unknown is not harmless"
 			}
@@ -381,6 +381,27 @@ func (r *Result) headline() {
 	if r.Partial {
 		r.Headline = append(r.Headline, "Partial answer: the calculation was stopped before its end")
 	}
+}
+
+// besideBand holds the highest 8 h mean of anybody beside the upper end of a vapour's band.
+func (r *Result) besideBand(v VapourResult) string {
+	worst, factor := Estimate{}, 0.0
+	for _, person := range r.People {
+		for _, e := range person.Exposures {
+			if e.Vapour == v.Name && e.CAS == v.CAS && e.TWA8.High >= worst.High {
+				worst, factor = e.TWA8, e.PPMFactor
+			}
+		}
+	}
+	end, ok := v.Band.UpperPPM()
+	if !ok || factor == 0 {
+		return ""
+	}
+	side := "below"
+	if worst.High*factor > end {
+		side = "above"
+	}
+	return fmt.Sprintf(": an 8 h mean up to %.2g ppm is %s the band's upper end of %g ppm", worst.High*factor, side, end)
 }
 
 // particles names what spraying and sanding put into the air beside vapour. No published emission factor was at hand that

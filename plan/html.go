@@ -19,16 +19,17 @@ var (
 )
 
 var page = template.Must(template.New("plan").Funcs(template.FuncMap{
-	"num":     func(v float64) string { return fmt.Sprintf("%.3g", v) },
-	"est":     estimateWords,
-	"over":    func(e exposure.Estimate) bool { return e.Worst() > 1 },
-	"percent": func(v *float64) string { return fmt.Sprintf("%.0f %%", 100**v) },
-	"hours":   hoursWords,
-	"grams":   func(mg float64) string { return fmt.Sprintf("%.3g g", mg/1000) },
-	"join":    func(s []string) string { return strings.Join(s, ", ") },
-	"hazards": hazardWords,
-	"hidden":  hiddenWords,
-	"svg":     func(s string) template.HTML { return template.HTML(s) }, // our own drawing; names in it are escaped there
+	"num":            func(v float64) string { return fmt.Sprintf("%.3g", v) },
+	"est":            estimateWords,
+	"over":           func(e exposure.Estimate) bool { return e.Worst() > 1 },
+	"percent":        func(v *float64) string { return fmt.Sprintf("%.0f %%", 100**v) },
+	"hours":          hoursWords,
+	"grams":          func(mg float64) string { return fmt.Sprintf("%.3g g", mg/1000) },
+	"join":           func(s []string) string { return strings.Join(s, ", ") },
+	"hazards":        hazardWords,
+	"hidden":         hiddenWords,
+	"contradictions": func(n int) string { return count(n, "contradiction") },
+	"svg":            func(s string) template.HTML { return template.HTML(s) }, // our own drawing; names in it are escaped there
 }).Parse(pageHTML))
 
 func estimateWords(e exposure.Estimate, factor float64) string {

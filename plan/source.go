@@ -43,8 +43,8 @@ type Known struct {
 	Notes          []string `json:"notes,omitempty"`
 }
 
-// Acting is the hazards to act on: declared or certain.
-func (k Known) Acting() ghs.HazardSet { return k.Declared.Union(k.Certain) }
+// Acting is the hazards to act on: declared or certain, of each class and effect the severest.
+func (k Known) Acting() ghs.HazardSet { return severest(k.Declared.Union(k.Certain)) }
 
 // Files reads products from files with the desk of the main job. Relative names are looked for in Dir.
 type Files struct {

@@ -27,7 +27,7 @@ func (p *Plan) WriteText(w io.Writer) error {
 			fmt.Fprintf(&b, "    not disclosed: %.3g to %.3g %%\n", k.Hidden[0], k.Hidden[1])
 		}
 		if k.Contradictions > 0 {
-			fmt.Fprintf(&b, "    its sheet holds %d contradictions: run check on it before trusting it\n", k.Contradictions)
+			fmt.Fprintf(&b, "    its sheet holds %s: run check on it before trusting it\n", count(k.Contradictions, "contradiction"))
 		}
 	}
 	b.WriteString("\nWhat to do, in the order of controls\n\n")
@@ -52,4 +52,11 @@ func hazardWords(s ghs.HazardSet) string {
 		return "no class is declared or follows from what is disclosed"
 	}
 	return s.String()
+}
+
+func count(n int, what string) string {
+	if n == 1 {
+		return "1 " + what
+	}
+	return fmt.Sprintf("%d %ss", n, what)
 }
