@@ -27,7 +27,7 @@ func AtWork(j *exposure.Job, person exposure.Person) bool {
 // Exposures are what the most exposed person at the work meets of each vapour, without a respirator, in ppm at 25 °C: the
 // high case, or the 95th percentile where that is higher. Peak is the highest 15 min mean, or the highest value where a
 // ceiling limit is on record. Limits carry the reduction for a long shift. Where nobody is at the work the answer is empty.
-// Ingredients of a sprayed product come as mist whose droplets are not in the figure.
+// A vapour without any limit is held against the upper end of its band, which is guidance and no limit. Ingredients of a sprayed product come as mist whose droplets are not in the figure.
 func Exposures(j *exposure.Job, r *exposure.Result, table *substance.Table) []protect.Exposure {
 	var out []protect.Exposure
 	for v, vapour := range r.Vapours {
@@ -60,7 +60,19 @@ func exposureOf(e exposure.Exposure, v exposure.VapourResult, hours float64, tas
 		out.Limits = append(out.Limits, protect.Limit{Value: l.MgM3 * l.Reduction * e.PPMFactor, Unit: "ppm", Kind: l.Limit.Kind, Authority: l.Limit.Authority,
 			Source: protect.Source{Text: l.Limit.Source.Text, Memory: l.Limit.Source.Memory}})
 	}
+	if end, ok := bandEnd(v); ok && len(out.Limits) == 0 {
+		out.Limits = []protect.Limit{{Value: end, Unit: "ppm", Kind: substance.TWA, Authority: "no limit on record; upper end of band " + v.Band.Letter + ",",
+			Source: protect.Source{Text: v.Band.Source, Memory: v.Band.Memory}}}
+	}
 	return out
+}
+
+// bandEnd is the upper end of the band of a vapour without limit, in ppm.
+func bandEnd(v exposure.VapourResult) (float64, bool) {
+	if v.Band == nil || v.Band.Letter == "" {
+		return 0, false
+	}
+	return v.Band.UpperPPM()
 }
 
 // mistOf is mist when a product that holds the substance is sprayed, else vapour.

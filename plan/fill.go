@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"bytes"
 	"context"
 	"errors"
 	"fmt"
@@ -8,12 +9,26 @@ import (
 	"slices"
 	"strings"
 
+	"github.com/goccy/go-yaml"
+
 	"sixteen/classify"
 	"sixteen/exposure"
 	"sixteen/ghs"
 	"sixteen/sheet"
 	"sixteen/substance"
 )
+
+// ParseProduct reads one product from YAML, written as under products of a job file. Unknown fields are refused.
+func ParseProduct(raw []byte) (exposure.Product, error) {
+	var p exposure.Product
+	if err := yaml.NewDecoder(bytes.NewReader(raw), yaml.Strict()).Decode(&p); err != nil {
+		return p, fmt.Errorf("the product file cannot be read: %w", err)
+	}
+	if p.File == "" && len(p.Parts) == 0 && len(p.Ingredients) == 0 {
+		return p, errors.New("the product file names neither a file, nor parts, nor ingredients")
+	}
+	return p, nil
+}
 
 // ErrNoSource is returned when a job names a file and there is nothing to read files with.
 var ErrNoSource = errors.New("a product is named by its file, and no reader of files was given")
@@ -43,7 +58,7 @@ func Fill(ctx context.Context, job *exposure.Job, table *substance.Table, src So
 	rules := RulesFor(job)
 	var all []Known
 	for i := range filled.Products {
-		k, err := fillProduct(ctx, &filled.Products[i], table, src, rules)
+		k, err := FillProduct(ctx, &filled.Products[i], table, src, rules)
 		if err != nil {
 			return nil, nil, &exposure.FieldError{Field: fmt.Sprintf("products[%d]", i), Question: err.Error()}
 		}
@@ -52,7 +67,9 @@ func Fill(ctx context.Context, job *exposure.Job, table *substance.Table, src So
 	return &filled, all, nil
 }
 
-func fillProduct(ctx context.Context, p *exposure.Product, table *substance.Table, src Source, rules ghs.RuleSet) (Known, error) {
+// FillProduct is Fill for one product, which is changed: it gets its ingredients, and what its file tells beside them where
+// the product itself does not say.
+func FillProduct(ctx context.Context, p *exposure.Product, table *substance.Table, src Source, rules ghs.RuleSet) (Known, error) {
 	if len(p.Parts) > 0 {
 		return mixParts(ctx, p, table, src, rules)
 	}
@@ -151,7 +168,7 @@ func mixParts(ctx context.Context, p *exposure.Product, table *substance.Table, 
 		return Known{}, fmt.Errorf("the ratio %q has %d numbers for %d parts", p.Ratio, len(amounts), len(p.Parts))
 	}
 	kit := classify.Kit{Name: p.Name, Basis: basis, Inert: p.Inert}
-	k := Known{Name: p.Name, RuleSet: rules}
+	k := Known{Name: p.Name, RuleSet: rules, Classified: true}
 	var parts []Known
 	for i, part := range p.Parts {
 		known, err := knownPart(ctx, part, table, src, rules)
@@ -191,13 +208,14 @@ func mixParts(ctx context.Context, p *exposure.Product, table *substance.Table, 
 // ofKit is what holds from the moment the parts meet: the hazards of every part and of the fresh mix.
 func (k *Known) ofKit(r *classify.KitClassification, parts []Known) {
 	k.Mixture = r.Program.Mixture
-	k.Certain, k.Possible = r.Rule.Certain, r.Rule.Possible.Minus(r.Rule.Certain)
+	k.Certain, k.Possible = r.Rule.Certain, r.Rule.Possible.Union(r.Mix.Open).Minus(r.Rule.Certain)
 	k.Hidden = [2]float64{r.Mix.MinRemainder, r.Mix.MaxRemainder}
 	k.Notes = append(append(k.Notes, r.Rule.Text), r.Notes...)
 	volume := 0.0
 	for i, part := range parts {
 		k.Declared = k.Declared.Union(part.Declared)
 		k.FromSheet = k.FromSheet || part.FromSheet
+		k.Classified = k.Classified && part.Classified
 		k.Contradictions, k.Gaps, k.Doubts = k.Contradictions+part.Contradictions, k.Gaps+part.Gaps, k.Doubts+part.Doubts
 		for _, f := range part.Findings {
 			k.Findings = append(k.Findings, part.Name+": "+f)

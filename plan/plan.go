@@ -147,6 +147,11 @@ func (p *Plan) notAssessed() []string {
 			out = append(out, n)
 		}
 	}
+	for _, v := range p.Exposure.Vapours {
+		if _, ok := bandEnd(v); ok && len(v.Limits) == 0 {
+			out = append(out, v.Name+": no limit on record; held against its band, which is guidance and no limit")
+		}
+	}
 	for _, k := range p.Products {
 		for _, n := range k.Notes {
 			if strings.HasPrefix(n, "nothing can be worked out") {

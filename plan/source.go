@@ -29,13 +29,14 @@ type Known struct {
 	Mixture  classify.Mixture `json:"-"`
 	Declared ghs.HazardSet    `json:"declared"` // by the sheet or the person who wrote the job
 	Certain  ghs.HazardSet    `json:"certain"`  // what follows from the ingredients whatever the true shares are
-	Possible ghs.HazardSet    `json:"possible"` // for some shares in the stated ranges; those certain not among them
+	Possible ghs.HazardSet    `json:"possible"` // for some shares in the stated ranges, or if facts hold that are not known; those certain not among them
 	Hidden   [2]float64       `json:"undisclosed_percent"`
 
 	DensityKgM3 float64  `json:"density_kg_m3,omitempty"` // 0: not known
 	FlashPointC *float64 `json:"flash_point_c,omitempty"`
 
 	FromSheet      bool     `json:"from_sheet"`
+	Classified     bool     `json:"classified"`               // a supplier has classified the whole product, the undisclosed part included
 	Contradictions int      `json:"contradictions,omitempty"` // open findings of the sheet, by kind
 	Gaps           int      `json:"gaps,omitempty"`
 	Doubts         int      `json:"doubts,omitempty"`
@@ -118,6 +119,7 @@ func (f Files) recipe(path, file, ext string, rules ghs.RuleSet) (Known, error) 
 func OfJudgement(j *judge.Judgement) Known {
 	c := j.Case()
 	k := Known{Name: judge.Name(j.Sheet), RuleSet: j.RuleSet, Mixture: c.Mixture(), Declared: c.Declared(), FromSheet: true}
+	k.Classified = !k.Declared.Empty() || j.Sheet.Hazards.Classified == sheet.NoneStated
 	k.envelope(c.Envelope())
 	for _, f := range j.Report.Open() {
 		switch f.Kind {
@@ -171,6 +173,6 @@ func (k *Known) envelope(e *classify.Envelope, err error) {
 		k.Notes = append(k.Notes, "nothing can be worked out from the composition: "+err.Error())
 		return
 	}
-	k.Certain, k.Possible = e.Certain, e.Possible.Minus(e.Certain).Minus(k.Declared)
+	k.Certain, k.Possible = e.Certain, e.Possible.Union(e.Open).Minus(e.Certain).Minus(k.Declared)
 	k.Hidden = [2]float64{e.MinRemainder, e.MaxRemainder}
 }

@@ -21,7 +21,7 @@ func (p *Plan) WriteText(w io.Writer) error {
 	for _, k := range p.Products {
 		fmt.Fprintf(&b, "  %s: %s\n", k.Name, hazardWords(k.Acting()))
 		if !k.Possible.Empty() {
-			fmt.Fprintf(&b, "    possible besides, within the stated ranges: %s\n", k.Possible)
+			fmt.Fprintf(&b, "    possible besides, by the stated ranges or facts that are not known: %s\n", k.Possible)
 		}
 		if k.Hidden[1] >= 0.05 {
 			fmt.Fprintf(&b, "    not disclosed: %.3g to %.3g %%\n", k.Hidden[0], k.Hidden[1])

@@ -44,6 +44,7 @@ type commands struct {
 	Classify  classifyCommand  `cmd:"" help:"Classify your own recipe under one or several rule sets."`
 	Kit       kitCommand       `cmd:"" help:"Classify a product in parts: each part, and the fresh mix at its ratio."`
 	Plan      planCommand      `cmd:"" help:"Plan a job: what gets into the air, whom it reaches, how hot the mix becomes, what to do and wear."`
+	Compare   compareCommand   `cmd:"" help:"Compare products that would do one job, on axes that are kept apart."`
 	Tables    tablesCommand    `cmd:"" help:"Import your own copy of an official table, list what was imported, take it back."`
 	LabelRead labelReadCommand `cmd:"" help:"Print what stands on a label, from a photograph or a PDF of it."`
 	Doctor    doctorCommand    `cmd:"" help:"Say what this machine lacks for the work, and how to get it."`
