@@ -69,6 +69,9 @@ func mix(r recipe, table *substance.Table, rng *rand.Rand) (Blend, error) {
 		}
 		share := math.Min(s.lo+(s.hi-s.lo)*rng.Float64(), left)
 		share = round(share)
+		if share < s.lo || share > left {
+			continue // the parts before it leave no room
+		}
 		left -= share
 		b.Parts = append(b.Parts, Part{Substance: sub, Name: sub.Name, Share: share})
 	}
