@@ -1,7 +1,11 @@
 package audit
 
 import (
+	"slices"
+	"strings"
+
 	"sixteen/ghs"
+	"sixteen/sheet"
 )
 
 func checkCompositionMissing() Check {
@@ -13,7 +17,7 @@ func checkCompositionMissing() Check {
 		Example:  "H317 in section 2, “mixture of polymers” in section 3.",
 		Do:       "Ask for the ingredients; work as with the worst that section 2 allows.",
 		Run: func(c *Case, e *Emit) {
-			if !c.has(e, 3) || len(c.Sheet.Composition.Ingredients) > 0 {
+			if len(c.Sheet.Composition.Ingredients) > 0 || !c.listsNothing() && !c.has(e, 3) {
 				return
 			}
 			h := c.worst(func(h ghs.Hazard) bool { return h.Class().Group() == ghs.HealthGroup })
@@ -27,4 +31,17 @@ func checkCompositionMissing() Check {
 			})
 		},
 	}
+}
+
+// listsNothing tells whether section 3 was read and holds nothing that could be an ingredient: no number at all, so neither
+// a share nor a CAS or EC number. Then it is the sheet that lists none, and not the reader that found none.
+func (c *Case) listsNothing() bool {
+	s := c.Sheet
+	lost := slices.ContainsFunc(s.Problems, func(p sheet.ReadProblem) bool { return p.Page != 0 && (p.Section == 0 || p.Section == 3) })
+	return s.Sections[3].Found && len(s.Sections[3].Text) > 0 && !lost && !strings.ContainsAny(withoutPartNumbers(c.text(3)), "0123456789")
+}
+
+// withoutPartNumbers drops the numbers of subsections ("3.2") from a text of section 3.
+func withoutPartNumbers(text string) string {
+	return strings.NewReplacer("3.1", "", "3.2", "").Replace(text)
 }

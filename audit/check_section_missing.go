@@ -2,6 +2,7 @@ package audit
 
 import (
 	"fmt"
+	"regexp"
 	"slices"
 
 	"sixteen/ghs"
@@ -29,7 +30,7 @@ func checkSectionMissing() Check {
 				if c.Sheet.Sections[n].Found || c.Sheet.PreGHS.Value {
 					continue
 				}
-				if i := slices.IndexFunc(c.Sheet.Problems, func(p sheet.ReadProblem) bool { return p.Section == n }); i >= 0 {
+				if i := slices.IndexFunc(c.Sheet.Problems, func(p sheet.ReadProblem) bool { return p.Section == n }); i >= 0 && !c.leftOut(n) {
 					e.Cannot(fmt.Sprintf("section %d could not be read: %s", n, c.Sheet.Problems[i].What))
 					continue
 				}
@@ -44,6 +45,51 @@ func checkSectionMissing() Check {
 				})
 			}
 		},
+	}
+}
+
+// leftOut tells whether the document itself passes over a section, and not only the reader: no page was lost, nearly all
+// other headings were found, among them those before and after, and nothing between them speaks of what the section is
+// about. A heading that is a picture leaves its text there.
+func (c *Case) leftOut(n int) bool {
+	s := c.Sheet
+	if len(s.Sections[n].Text) > 0 || slices.ContainsFunc(s.Problems, func(p sheet.ReadProblem) bool { return p.Section == 0 || p.Section == n && p.Page != 0 }) {
+		return false
+	}
+	found := 0
+	for k := 1; k <= 16; k++ {
+		if s.Sections[k].Found {
+			found++
+		}
+	}
+	if found < 13 || n > 1 && !s.Sections[n-1].Found || n < 16 && !s.Sections[n+1].Found {
+		return false
+	}
+	number := regexp.MustCompile(fmt.Sprintf(`(?m)^\D{0,12}\b%d(\.\d|[.:)–-]?\s+\p{L})`, n))
+	before := c.text(max(0, n-1))
+	return !number.MatchString(before) && !hasAny(before, topicWords()[n]...)
+}
+
+// topicWords are words that a section's text or heading hardly does without, in lower case, in the languages carried. An
+// empty list means that any text will do, so that the number alone decides.
+func topicWords() [17][]string {
+	return [17][]string{
+		1:  {"supplier", "fournisseur", "lieferant", "proveedor", "manufacturer", "fabricant", "hersteller", "fabricante"},
+		2:  {"hazard", "danger", "gefahr", "peligro"},
+		3:  {"cas", "ingredient", "composant", "bestandteil", "componente"},
+		4:  {"first aid", "premiers", "erste hilfe", "primeros auxilios", "rinse", "rincer", "spülen", "enjuag"},
+		5:  {"extinguish", "extinct", "löschmittel", "extinción", "fire-fight", "fire fight"},
+		6:  {"spill", "release", "déversement", "dispersion", "freisetzung", "verschütt", "vertido", "derrame"},
+		7:  {"storage", "stockage", "entreposage", "lagerung", "almacenamiento", "store "},
+		8:  {"glove", "gant", "handschuh", "guante", "exposure limit", "respirator"},
+		9:  {"flash point", "point d'éclair", "point d’éclair", "flammpunkt", "inflamación", "boiling", "density", "densité", "dichte", "densidad"},
+		10: {"stability", "stabilité", "stabilität", "estabilidad", "incompatib", "unverträglich"},
+		11: {"ld50", "dl50", "lc50", "toxic", "toxiz", "toxik", "tóxic"},
+		12: {"ecolog", "écolog", "ökolog", "umwelt", "ecológ", "aquatic", "aquatique", "acuátic", "biodegrad", "biodégrad", "abbau", "bioaccum", "bioakkum", "bioacum"},
+		13: {"waste", "disposal", "déchet", "élimination", "entsorg", "abfall", "residuo", "eliminación"},
+		14: {"transport", "shipping", "imdg", "iata", "un number"},
+		15: {"regulat", "réglement", "rechtsvorschrift", "vorschrift", "reglament", "tsca", "reach"},
+		16: {"revision", "révision", "überarbeit", "revisión", "abbreviation", "abréviation", "abkürzung", "abreviatura"},
 	}
 }
 

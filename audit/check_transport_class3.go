@@ -22,8 +22,8 @@ func checkTransportClass3() Check {
 			if d := c.flammableDeclared(); (d != "none" && d != "4") || c.notLiquid() {
 				return
 			}
-			for _, f := range c.Sheet.Transport {
-				if !f.Known() || !f.Value.Regulated || !strings.HasPrefix(f.Value.Class, "3") {
+			for _, f := range c.transport() {
+				if !f.Value.Regulated || !strings.HasPrefix(f.Value.Class, "3") {
 					continue
 				}
 				kind := Doubt

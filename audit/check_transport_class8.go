@@ -16,8 +16,8 @@ func checkTransportClass8() Check {
 			if coversAny(d, ghs.SkinCorr1) || d.Has(ghs.MetCorr1) {
 				return
 			}
-			for _, f := range c.Sheet.Transport {
-				if !f.Known() || !f.Value.Regulated || !hasClass(f.Value, "8") {
+			for _, f := range c.transport() {
+				if !f.Value.Regulated || !hasClass(f.Value, "8") {
 					continue
 				}
 				e.Report(Fault{

@@ -16,8 +16,8 @@ func checkTransportCorrosive() Check {
 			if !coversAny(c.declares(), ghs.SkinCorr1) {
 				return
 			}
-			for _, f := range c.Sheet.Transport {
-				if !f.Known() || hasClass(f.Value, "8") || hasAny(f.Value.Class, "5.2", "4.1", "2.", "1.") || (f.Value.Regulated && f.Value.Class == "") {
+			for _, f := range c.transport() {
+				if hasClass(f.Value, "8") || hasAny(f.Value.Class, "5.2", "4.1", "2.", "1.") || (f.Value.Regulated && f.Value.Class == "") {
 					continue
 				}
 				e.Report(Fault{

@@ -26,9 +26,9 @@ func checkTransportEnvironment() Check {
 			if worst == ghs.NoHazard {
 				return
 			}
-			for _, f := range c.Sheet.Transport {
+			for _, f := range c.transport() {
 				t := f.Value
-				if !f.Known() || t.MarinePollutant == sheet.Stated || (t.UN == "3082" || t.UN == "3077") && t.MarinePollutant == sheet.NotStated || (t.Regulated && t.MarinePollutant == sheet.NotStated) {
+				if t.MarinePollutant == sheet.Stated || (t.UN == "3082" || t.UN == "3077") && t.MarinePollutant == sheet.NotStated || (t.Regulated && t.MarinePollutant == sheet.NotStated) {
 					continue
 				}
 				e.Report(Fault{

@@ -2,6 +2,7 @@ package audit
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"sixteen/ghs"
@@ -22,11 +23,11 @@ func checkTransportFlash() Check {
 		Do:      "Do not post it or take it into a cabin.",
 		Run: func(c *Case, e *Emit) {
 			flash, ok := c.only(sheet.FlashPoint)
-			if !ok || !allAtMost(flash.Value.Interval, 60) || c.notLiquid() || len(c.Sheet.Transport) == 0 {
+			if !ok || !allAtMost(flash.Value.Interval, 60) || c.notLiquid() || len(c.transport()) == 0 {
 				return
 			}
-			for _, f := range c.Sheet.Transport {
-				if !f.Known() || (f.Value.Regulated && f.Value.Class == "") || hasClass(f.Value, "3") || (f.Value.Regulated && f.Value.Class != "" && f.Value.Class != "9") {
+			for _, f := range c.transport() {
+				if (f.Value.Regulated && f.Value.Class == "") || hasClass(f.Value, "3") || (f.Value.Regulated && f.Value.Class != "" && f.Value.Class != "9") {
 					continue
 				}
 				kind, why := Contradiction, "class 3 holds liquids with a flash point of 60 °C or less"
@@ -41,6 +42,21 @@ func checkTransportFlash() Check {
 			}
 		},
 	}
+}
+
+// transport lists the entries of section 14 that say something: goods that are regulated, and goods that the sheet calls
+// not regulated or for which it calls a UN number not applicable. Of entries for several modes and one for none in
+// particular, the latter is left out when it only denies.
+func (c *Case) transport() []sheet.Fact[sheet.Transport] {
+	var out []sheet.Fact[sheet.Transport]
+	regulated := slices.ContainsFunc(c.Sheet.Transport, func(f sheet.Fact[sheet.Transport]) bool { return f.Known() && f.Value.Regulated })
+	for _, f := range c.Sheet.Transport {
+		denied := f.State == sheet.NoneStated || f.State == sheet.NotApplicable
+		if f.Known() || denied && !(regulated && f.Value.Mode == "") {
+			out = append(out, f)
+		}
+	}
+	return out
 }
 
 func hasClass(t sheet.Transport, class string) bool {

@@ -19,9 +19,9 @@ func checkTransportPackingGroup() Check {
 		Example: "Skin Corr. 1A and packing group III.",
 		Do:      "Ask which of the two holds.",
 		Run: func(c *Case, e *Emit) {
-			for _, f := range c.Sheet.Transport {
+			for _, f := range c.transport() {
 				t := f.Value
-				if !f.Known() || !t.Regulated || t.PackingGroup == "" || len(t.Subsidiary) > 0 {
+				if !t.Regulated || t.PackingGroup == "" || len(t.Subsidiary) > 0 {
 					continue
 				}
 				want, h := c.packingGroup(t.Class)

@@ -10,10 +10,21 @@ func transportTrials() []trial {
 	to := func(t sheet.Transport) func(*Case) {
 		return func(c *Case) { c.Sheet.Transport = []sheet.Fact[sheet.Transport]{stated(14, t, "transport")} }
 	}
-	none := to(sheet.Transport{MarinePollutant: sheet.NoneStated})
+	none := func(c *Case) { // as package read gives “not regulated”
+		c.Sheet.Transport = []sheet.Fact[sheet.Transport]{{State: sheet.NoneStated, Evidence: at(14, "Not regulated")}}
+	}
 	return []trial{
 		finds("transport-flash", Contradiction, "12 °C and not regulated", eu, thinner, both(none, set(sheet.FlashPoint, sheet.Exactly(12), "°C", "12 °C"))),
 		finds("transport-flash", Doubt, "25 °C: viscous liquids can be outside", eu, thinner, none),
+		finds("transport-flash", Contradiction, "12 °C and “UN number: not applicable”", eu, thinner, both(func(c *Case) {
+			c.Sheet.Transport = []sheet.Fact[sheet.Transport]{{State: sheet.NotApplicable, Evidence: at(14, "UN number: not applicable")}}
+		}, set(sheet.FlashPoint, sheet.Exactly(12), "°C", "12 °C"))),
+		passes("transport-flash", "no data on transport denies nothing", eu, thinner, func(c *Case) {
+			c.Sheet.Transport = []sheet.Fact[sheet.Transport]{{State: sheet.NoData, Evidence: at(14, "no data available")}}
+		}),
+		passes("transport-flash", "class 3 by road, and a sentence that denies for no mode in particular", eu, thinner, func(c *Case) {
+			c.Sheet.Transport = append(c.Sheet.Transport, sheet.Fact[sheet.Transport]{State: sheet.NoneStated, Evidence: at(14, "not subject to the code below 5 l")})
+		}),
 		passes("transport-flash", "class 8 with subsidiary 3", eu, thinner, to(sheet.Transport{Regulated: true, Class: "8", Subsidiary: []string{"3"}, PackingGroup: "II"})),
 		passes("transport-flash", "“> 150 °C” and not regulated", us, resin, none),
 		finds("transport-class3", Doubt, "class 3 and no flash point to judge by", eu, resin, both(to(sheet.Transport{Regulated: true, UN: "1866", Class: "3", PackingGroup: "III"}), func(c *Case) { delete(c.Sheet.Physical.Quantities, sheet.FlashPoint) })),

@@ -51,7 +51,7 @@ var dataFaults = []Fault{
 			s.Properties[sheet.VOC] = sheetprint.Value{Interval: sheet.Exactly(0), Unit: "g/l"}
 			return true
 		}},
-	{"boiling-below-flash", "The boiling point lies below the flash point.", "The data belong to different products.", "",
+	{"boiling-below-flash", "The boiling point lies below the flash point.", "The data belong to different products.", "physical-order",
 		func(s *sheetprint.Spec) bool {
 			v, ok := s.Properties[sheet.FlashPoint]
 			if !ok || v.NoData || v.Lo < 20 {
@@ -134,7 +134,7 @@ var dataFaults = []Fault{
 			}
 			return true
 		}},
-	{"vomiting-advised", "First aid tells to make the person vomit although the product burns or floods the lungs.", "The advice kills.", "",
+	{"vomiting-advised", "First aid tells to make the person vomit although the product burns or floods the lungs.", "The advice kills.", "vomiting-advised",
 		func(s *sheetprint.Spec) bool {
 			if !hasCode(*s, "H314", "H304") || s.Lang != "en" {
 				return false

@@ -267,9 +267,10 @@ func (s Spec) readTransport(out *sheet.Sheet) {
 	for _, m := range modes {
 		entry := sheet.Transport{Mode: m, Regulated: t.UN != "", UN: t.UN, ProperName: t.ProperName, Class: t.Class, PackingGroup: t.PackingGroup,
 			MarinePollutant: marine}
+		f := stated(entry, m+" "+t.UN)
 		if t.UN == "" {
-			entry.MarinePollutant = sheet.NotStated
+			f.State, f.Value.MarinePollutant = sheet.NoneStated, sheet.NotStated
 		}
-		out.Transport = append(out.Transport, stated(entry, m+" "+t.UN))
+		out.Transport = append(out.Transport, f)
 	}
 }
