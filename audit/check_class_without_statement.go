@@ -5,11 +5,12 @@ import (
 	"strings"
 
 	"sixteen/ghs"
+	"sixteen/sheet"
 )
 
 func checkClassWithoutStatement() Check {
 	return Check{
-		ID: "class-without-statement", Title: "A class of section 2 has no hazard statement", Group: Inside2, Kinds: []Kind{Contradiction}, Harm: HarmLasting,
+		ID: "class-without-statement", Title: "A class of section 2 has no hazard statement", Group: Inside2, Kinds: []Kind{Contradiction, Gap}, Harm: HarmLasting,
 		Compares: "The classes of section 2 with its hazard statements.",
 		Clauses:  classCodeClauses(),
 		Example:  "Skin Sens. 1 in 2.1; in 2.2 only H315 and H319.",
@@ -22,11 +23,18 @@ func checkClassWithoutStatement() Check {
 			for _, f := range c.classesOf2() {
 				h := f.Value.Hazard
 				code := codeOf(h, c.RuleSet)
-				if code == "" || c.states(code) || c.statesSeverer(h) || omitted(h, c) {
+				if code == "" || omitted(h, c) {
+					continue
+				}
+				kind, title := Contradiction, h.String()+" is stated, "+string(code)+" is not"
+				switch {
+				case c.onlyBeside(code):
+					kind, title = Gap, string(code)+" stands beside its class only, not among the hazard statements"
+				case c.states(code) || c.statesSeverer(h):
 					continue
 				}
 				e.Report(Fault{
-					Kind: Contradiction, Hazard: h, Section: 2, Title: h.String() + " is stated, " + string(code) + " is not",
+					Kind: kind, Hazard: h, Section: 2, Title: title,
 					Says:    []Side{says(2, f.Value.Printed, f), {Section: 2, Text: "Statements: " + joinCodes(codes)}},
 					Follows: []Side{follows(string(code) + ": " + phraseOf(code, ghs.English))},
 					Ask:     ask("state", string(code), "2"), Key: []string{h.String()},
@@ -34,6 +42,34 @@ func checkClassWithoutStatement() Check {
 			}
 		},
 	}
+}
+
+// onlyBeside tells whether a code stands nowhere but on the lines of the classification, and without its words, while the
+// other hazard statements are written out: then it is not among them.
+func (c *Case) onlyBeside(code ghs.Code) bool {
+	written, alone := 0, false
+	for _, f := range c.Sheet.Hazards.Statements {
+		switch {
+		case !f.Known() || !isHazardCode(f.Value.Code):
+		case f.Value.Phrase != "":
+			written++
+			if slices.Contains(split(f.Value.Code), stem(code)) {
+				return false
+			}
+		case slices.Contains(split(f.Value.Code), stem(code)):
+			alone = len(f.Evidence) > 0 && !slices.ContainsFunc(f.Evidence, func(v sheet.Evidence) bool { return !c.besideClass(v, code) })
+		}
+	}
+	return alone && written > 0
+}
+
+// besideClass tells whether a place is on the line of a class that carries the code.
+func (c *Case) besideClass(v sheet.Evidence, code ghs.Code) bool {
+	return slices.ContainsFunc(c.Sheet.Hazards.Classification, func(f sheet.Fact[sheet.ClassStatement]) bool {
+		return f.Value.Code == code && slices.ContainsFunc(f.Evidence, func(k sheet.Evidence) bool {
+			return k.Page == v.Page && k.Box.Y1 > k.Box.Y0 && k.Box.Y0 < v.Box.Y1 && v.Box.Y0 < k.Box.Y1
+		})
+	})
 }
 
 // statesSeverer tells whether a stated code stands for a severer category of the same question.

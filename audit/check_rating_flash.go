@@ -41,23 +41,23 @@ func checkRatingFlash() Check {
 
 // ratingFor is the span of flammability digits that a flash point (°C) allows.
 func ratingFor(v sheet.Interval) (low, high int) {
+	// the steps are 73, 100 and 200 °F: a flash point printed in °F as one of them is not below it
+	const rounding = 0.1
 	low, high = 0, 4
 	switch {
-	case allBelow(v, 22.8):
+	case allBelow(v, 37.8-rounding):
 		low = 3
-	case allBelow(v, 37.8):
-		low = 3
-	case allBelow(v, 93.4):
+	case allBelow(v, 93.4-rounding):
 		low = 2
 	case v.HasHi:
 		low = 1
 	}
 	switch {
-	case allAtLeast(v, 93.4):
+	case allAtLeast(v, 93.4-rounding):
 		high = 1
-	case allAtLeast(v, 37.8):
+	case allAtLeast(v, 37.8-rounding):
 		high = 2
-	case allAtLeast(v, 22.8):
+	case allAtLeast(v, 22.8-rounding):
 		high = 3
 	}
 	return low, high

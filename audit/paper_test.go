@@ -15,6 +15,19 @@ func paperTrials() []trial {
 			c.Sheet.Sections[11] = sheet.Section{}
 			c.Sheet.Problems = []sheet.ReadProblem{{Section: 11, Page: 5, What: "too dark"}}
 		}),
+		finds("section-missing", Gap, "section 13 follows 11, and 11 does not speak of water life", eu, resin, func(c *Case) {
+			c.Sheet.Sections[12] = sheet.Section{}
+			c.Sheet.Problems = []sheet.ReadProblem{{Section: 12, What: "the heading of section 12 was not found"}}
+		}),
+		passes("section-missing", "a heading that is a picture leaves its text in the section before", eu, resin, func(c *Case) {
+			c.Sheet.Sections[11].Text = append(c.Sheet.Sections[11].Text, line(11, "Toxic to aquatic organisms: LC50 fish 2 mg/l"))
+			c.Sheet.Sections[12] = sheet.Section{}
+			c.Sheet.Problems = []sheet.ReadProblem{{Section: 12, What: "the heading of section 12 was not found"}}
+		}),
+		passes("section-missing", "a lost page may have held it", eu, resin, func(c *Case) {
+			c.Sheet.Sections[12] = sheet.Section{}
+			c.Sheet.Problems = []sheet.ReadProblem{{Page: 5, What: "page 5 is a picture without text"}, {Section: 12, What: "the heading of section 12 was not found"}}
+		}),
 		finds("section-order", Gap, "section 5 on a page before section 4", eu, resin, func(c *Case) { c.Sheet.Sections[5].Heading.Page = 3 }),
 		passes("section-order", "sections on one page", eu, resin, func(c *Case) { c.Sheet.Sections[5].Heading.Page = 4 }),
 		finds("section-empty", Gap, "a heading and nothing below", eu, resin, func(c *Case) { c.Sheet.Sections[10].Text = nil }),

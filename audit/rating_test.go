@@ -15,6 +15,7 @@ func ratingTrials() []trial {
 	return []trial{
 		finds("rating-flash", Contradiction, "flammability 1 beside 25 °C", us, thinner, rate("NFPA", 2, 1)),
 		finds("rating-flash", Doubt, "flammability 4 beside 25 °C", us, thinner, rate("NFPA", 2, 4)),
+		passes("rating-flash", "100 °F is the step itself: 2", us, thinner, both(rate("NFPA", 2, 2), set(sheet.FlashPoint, sheet.Exactly((100-32)/1.8), "°C", "100 °F"))),
 		passes("rating-flash", "flammability 3 beside 25 °C", us, thinner, rate("NFPA", 2, 3)),
 		passes("rating-flash", "“> 150 °C” allows 0 and 1", us, resin, rate("NFPA", 2, 1)),
 		finds("rating-health", Doubt, "burns and health 1", us, hardener, rate("NFPA", 1, 1)),

@@ -44,6 +44,25 @@ func section2Trials() []trial {
 		finds("class-code", Contradiction, "Skin Sens. 1 beside H315", eu, resin, h(func(s *sheet.Hazards) { addClass(s, ghs.SkinSens1A, "H315") })),
 		passes("class-code", "Carc. 1B beside H350i", eu, resin, h(func(s *sheet.Hazards) { addClass(s, ghs.Carc1B, "H350i") })),
 		finds("class-without-statement", Contradiction, "Skin Sens. 1 and no H317", eu, resin, h(func(s *sheet.Hazards) { dropCode(s, "H317") })),
+		finds("class-without-statement", Gap, "H317 in the table of classes only, the other statements written out", eu, resin, h(func(s *sheet.Hazards) {
+			for i, f := range s.Classification { // each class on a line of its own, as in a table
+				s.Classification[i].Evidence[0].Box = sheet.Rect{X0: 50, X1: 300, Y0: 100 + 20*float64(i), Y1: 112 + 20*float64(i)}
+				if f.Value.Hazard == ghs.SkinSens1 {
+					dropCode(s, "H317")
+					s.Statements = append(s.Statements, sheet.Fact[sheet.Statement]{State: sheet.Stated, Value: sheet.Statement{Code: "H317"}, Evidence: s.Classification[i].Evidence})
+				}
+			}
+			for i := range s.Statements {
+				if s.Statements[i].Value.Code != "H317" {
+					s.Statements[i].Evidence[0].Box = sheet.Rect{X0: 50, X1: 300, Y0: 400 + 20*float64(i), Y1: 412 + 20*float64(i)}
+				}
+			}
+		})),
+		passes("class-without-statement", "codes beside the classes, and no statement written out in section 2", eu, resin, h(func(s *sheet.Hazards) {
+			for i := range s.Statements {
+				s.Statements[i].Value.Phrase = ""
+			}
+		})),
 		passes("class-without-statement", "H318 may be left off beside H314", eu, hardener, h(func(s *sheet.Hazards) { dropCode(s, "H318") })),
 		finds("statement-without-class", Contradiction, "H334 and no such class", eu, resin, h(func(s *sheet.Hazards) { addStatement(s, "H334", "") })),
 		passes("statement-without-class", "a class that was not understood may be it", eu, resin, h(func(s *sheet.Hazards) {

@@ -75,6 +75,15 @@ func section3Trials() []trial {
 		})),
 		finds("ingredient-class-missing", Note, "an EU row of which nothing is known", eu, resin, addRow(eu, "Invented polymer", "10000-00-9", 0.1, 0.5)),
 		finds("composition-missing", Gap, "classified, and nothing named", us, resin, func(c *Case) { c.Sheet.Composition.Ingredients = nil }),
+		finds("composition-missing", Gap, "section 3 holds a sentence without any number, so nothing was overlooked", us, resin, func(c *Case) {
+			c.Sheet.Composition.Ingredients = nil
+			c.Sheet.Problems = []sheet.ReadProblem{{Section: 3, What: "no ingredient was found"}}
+		}),
+		passes("composition-missing", "numbers in section 3 may be ingredients that were not read", us, resin, func(c *Case) {
+			c.Sheet.Composition.Ingredients = nil
+			c.Sheet.Sections[3].Text = append(c.Sheet.Sections[3].Text, line(3, "Epoxy resin 25068-38-6 75 – 80"))
+			c.Sheet.Problems = []sheet.ReadProblem{{Section: 3, What: "no ingredient was found"}}
+		}),
 		passes("composition-missing", "not classified, and nothing named", us, resin, func(c *Case) {
 			c.Sheet.Composition.Ingredients = nil
 			c.Sheet.Hazards = sheet.Hazards{Classified: sheet.NoneStated}

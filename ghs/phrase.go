@@ -476,18 +476,19 @@ const contextBytes = 200
 // middlePhrase is the number of letters below which a statement must begin a sentence.
 const middlePhrase = 22
 
-// context judges the words around a match: 1 at the beginning of a sentence or line, less within a sentence, 0 for a
+// context judges the words around a match: 1 at the beginning of a sentence, line or table cell (behind a tab), less within a sentence, 0 for a
 // part of a word, a negated statement, or a short statement that does not stand alone.
 func (s *search) context(text string, m PhraseMatch, n int, openEnd bool) float64 {
 	if unicode.IsLetter(lastRune(text[:m.Start])) || unicode.IsLetter(firstRune(text[m.End:])) && text[m.End-1] != '.' {
 		return 0
 	}
-	before := strings.TrimRight(text[max(0, m.Start-contextBytes):m.Start], " \t\u00a0")
+	around := text[max(0, m.Start-contextBytes):m.Start]
+	before := strings.TrimRight(around, " \t\u00a0")
 	last := before[strings.LastIndexAny(before, " \t\n.;:,(")+1:]
 	if negated(before) || modal[fold(last)] {
 		return 0
 	}
-	starts := before == "" || strings.ContainsRune(".;:!?¡¿…•·–—-*+/|)[\"»>,\n", lastRune(before)) || endsInCode(last)
+	starts := before == "" || strings.Contains(around[len(before):], "\t") || strings.ContainsRune(".;:!?¡¿…•·–—-*+/|)[\"»>,\n", lastRune(before)) || endsInCode(last)
 	after := strings.TrimLeft(text[m.End:], " \t")
 	ends := openEnd || after == "" || text[m.End-1] == '.' || strings.ContainsRune(".;:!,()<[/|\n-–•", firstRune(after))
 	switch {

@@ -48,7 +48,8 @@ func sameWording(a string, b Code, l Lang) bool {
 // older revisions and open places make of them.
 func TestFindPhrase(t *testing.T) {
 	for text, want := range map[string]string{
-		"Causes skin irritation.": "H315",
+		"Causes skin irritation.":                                                         "H315",
+		"Hazard statements\tFlammable liquid and vapor.":                                  "H226", // behind the cell of its label
 		"H315 Causes skin irritation. H319 Causes serious eye irritation.":                "H315 H319",
 		"CAUSES SERIOUS EYE DAMAGE":                                                       "H318",
 		"Causes severe skin burns and eye darnage":                                        "H314",

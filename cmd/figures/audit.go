@@ -104,7 +104,11 @@ func auditTrials(n, clean int) (trials []auditTrial, never []string, err error) 
 			if err != nil {
 				return nil, nil, err
 			}
-			if s, ok := f.Plant(s); ok {
+			ok, err := planting(f, &s, seed)
+			if err != nil {
+				return nil, nil, err
+			}
+			if ok {
 				trials = append(trials, auditTrial{f, s, seed})
 				planted++
 			}
@@ -121,6 +125,24 @@ func auditTrials(n, clean int) (trials []auditTrial, never []string, err error) 
 		trials = append(trials, auditTrial{spec: s, seed: seed})
 	}
 	return trials, never, nil
+}
+
+// planting plants a fault, if the sheet can carry it and its layout prints what the fault changes: no class can be left out
+// of a table that has no column for classes.
+func planting(f invent.Fault, s *sheetprint.Spec, seed uint64) (bool, error) {
+	faulty, ok := f.Plant(*s)
+	if !ok {
+		return false, nil
+	}
+	layout, err := auditLayout(auditTrial{spec: *s, seed: seed})
+	if err != nil {
+		return false, err
+	}
+	shown, err := sheetprint.Differ(*s, faulty, layout)
+	if shown {
+		*s = faulty
+	}
+	return shown, err
 }
 
 // auditSpecs makes up one sheet after another, each with its seed.

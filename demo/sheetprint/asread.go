@@ -2,6 +2,7 @@ package sheetprint
 
 import (
 	"fmt"
+	"reflect"
 	"strings"
 
 	"sixteen/ghs"
@@ -25,7 +26,7 @@ func AsRead(s Spec, l Layout) (*sheet.Sheet, error) {
 	}
 	s.readIdentification(out)
 	s.readHazards(out, *truth)
-	s.readComposition(out)
+	s.readComposition(out, l)
 	s.readControl(out, l)
 	s.readProperties(out)
 	s.readToxicology(out)
@@ -139,7 +140,7 @@ func (s Spec) readHazards(out *sheet.Sheet, t Truth) {
 	h.OtherHazards = text(s.OtherHazards)
 }
 
-func (s Spec) readComposition(out *sheet.Sheet) {
+func (s Spec) readComposition(out *sheet.Sheet, l Layout) {
 	for _, in := range s.Ingredients {
 		row := sheet.Ingredient{Name: text(in.Name), CAS: text(in.CAS), EC: text(in.EC)}
 		if in.Secret {
@@ -147,7 +148,7 @@ func (s Spec) readComposition(out *sheet.Sheet) {
 		} else if in.Percent.HasLo || in.Percent.HasHi {
 			row.Percent = stated(sheet.Quantity{Interval: in.Percent, Unit: "%"}, fmt.Sprintf("%v - %v", in.Percent.Lo, in.Percent.Hi))
 		}
-		for _, k := range in.Classes {
+		for _, k := range in.printed(l) {
 			row.Hazards = append(row.Hazards, stated(sheet.ClassStatement{Hazard: k.Hazard(), Printed: k.String(), Code: k.Code}, k.String()))
 			row.Statements = append(row.Statements, stated(sheet.Statement{Code: k.Code}, string(k.Code)))
 		}
@@ -156,6 +157,27 @@ func (s Spec) readComposition(out *sheet.Sheet) {
 	if len(s.Ingredients) > 0 {
 		out.Composition.State = sheet.Stated
 	}
+}
+
+// printed are the classes of an ingredient that the layout prints beside it.
+func (in Ingredient) printed(l Layout) []Class {
+	if !l.IngredientH {
+		return nil
+	}
+	return in.Classes
+}
+
+// Differ tells whether two sheets differ in what a layout prints of them.
+func Differ(a, b Spec, l Layout) (bool, error) {
+	x, _, err := compose(a, l)
+	if err != nil {
+		return false, err
+	}
+	y, _, err := compose(b, l)
+	if err != nil {
+		return false, err
+	}
+	return !reflect.DeepEqual(x, y), nil
 }
 
 func (s Spec) readControl(out *sheet.Sheet, l Layout) {

@@ -104,7 +104,7 @@ func headRole(text string) column {
 func headAt(l *layout.Line) (head, bool) {
 	h := head{table: l.Table, lines: 1}
 	known, telling := 0, false
-	for _, c := range l.Cells {
+	for _, c := range headCells(l) {
 		if len(c.Text) > 90 {
 			return head{}, false
 		}
@@ -127,6 +127,37 @@ func headAt(l *layout.Line) (head, bool) {
 		}
 	}
 	return h, known >= 2 && telling
+}
+
+// headCells are the cells of a head. One in which the heads of shares and of classes ran together is two.
+func headCells(l *layout.Line) []layout.Cell {
+	var out []layout.Cell
+	for _, c := range l.Cells {
+		at, ok := classHead(c.Text)
+		if !ok {
+			out = append(out, c)
+			continue
+		}
+		left, right := c, c
+		left.End, right.Start = c.Start+at, c.Start+at
+		left.Text, right.Text = l.Text[left.Start:left.End], l.Text[right.Start:right.End]
+		left.Box, right.Box = l.BoxOf(left.Start, left.End), l.BoxOf(right.Start, right.End)
+		right.Col = c.Col + max(1, c.Span-1)
+		out = append(out, left, right)
+	}
+	return out
+}
+
+// classHead finds where the head of classes begins behind that of shares in one cell: "Concentration [%] Classification".
+func classHead(text string) (int, bool) {
+	ts := tokenize(text)
+	for i := 1; i < len(ts); i++ {
+		v, n := columnHeads.at(ts, i)
+		if n > 0 && i+n == len(ts) && (v == colClass || v == colCodes) && strings.IndexByte(text[:ts[i].start], '%') >= 0 && headRole(text[:ts[i].start]) == colPercent {
+			return ts[i].start, true
+		}
+	}
+	return 0, false
 }
 
 // namesShare tells whether a head cell also names shares.
@@ -182,21 +213,22 @@ func (h *head) roleOf(l *layout.Line, c layout.Cell) column {
 
 // row is what one line of section 3 holds.
 type row struct {
-	line    *layout.Line
-	at      int
-	name    stretch
-	cas     []number.Registry
-	casAt   []stretch
-	percent sheet.Interval
-	pctAt   stretch
-	hasPct  bool
-	pctUnit string
-	secret  stretch
-	noCAS   stretch   // "-", "N/A", "Mixture" in the CAS column
-	others  []stretch // cells with classes, codes, limits
-	headed  bool
-	noShare bool // the head has no column for shares: a second table on the same ingredients
-	strong  bool // the percent stands in its own column or has a percent sign
+	line     *layout.Line
+	at       int
+	name     stretch
+	cas      []number.Registry
+	casAt    []stretch
+	percent  sheet.Interval
+	pctAt    stretch
+	hasPct   bool
+	pctUnit  string
+	secret   stretch
+	noCAS    stretch   // "-", "N/A", "Mixture" in the CAS column
+	others   []stretch // cells with classes, codes, limits
+	headed   bool
+	withheld bool // the words of a trade secret stand in the place of the share
+	noShare  bool // the head has no column for shares: a second table on the same ingredients
+	strong   bool // the percent stands in its own column or has a percent sign
 }
 
 var secretWords = func() *phrases[bool] {
@@ -284,7 +316,19 @@ func (r *reader) nameWithShare(out *row) {
 	s := stretch{out.line, out.line.Cells[0].Start, c.End}
 	text := s.text()
 	found := number.Scan(text, r.percentStyle())
-	if len(found) == 0 || len(text) > longest {
+	if len(text) > longest {
+		return
+	}
+	if ts := tokenize(text); len(ts) > 0 { // "hardener base   trade secret"
+		for i := 1; i < len(ts); i++ {
+			if _, n := secretWords.at(ts, i); n > 0 && i+n == len(ts) && hasName(text[:ts[i].start]) {
+				out.name, out.others = s.sub(0, ts[i].start).trim(" \t:;,*("), nil
+				out.secret, out.withheld = s.sub(ts[i].start, ts[i+n-1].end), true
+				return
+			}
+		}
+	}
+	if len(found) == 0 {
 		return
 	}
 	f := found[len(found)-1]
@@ -392,7 +436,7 @@ func (r *reader) readCell(out *row, s stretch, role column, ci int, h *head) {
 	cas := number.CASNumbers(text, r.ocr)
 	rest := s
 	for _, n := range cas {
-		if !n.Valid && role != colCAS && role != colIdentifiers && !casNamed(text, n.Start) {
+		if !n.Valid && role != colCAS && role != colIdentifiers && !casNamed(text, n.Start) && !(role == colName && bracketed(text, n)) {
 			continue
 		}
 		if role == colName && inName(text, n) {
@@ -426,6 +470,7 @@ func (r *reader) readCell(out *row, s stretch, role column, ci int, h *head) {
 	if w, i, n := secretWords.find(tokenize(text)); n > 0 && w && len(text) < 60 {
 		ts := tokenize(text)
 		out.secret = s.sub(ts[i].start, ts[i+n-1].end)
+		out.withheld = out.withheld || role == colPercent
 		if role == colCAS || role == colIdentifiers {
 			return
 		}
@@ -473,6 +518,11 @@ func (r *reader) readCell(out *row, s stretch, role column, ci int, h *head) {
 // casNamed tells whether the words "CAS" stand before a number.
 func casNamed(text string, at int) bool {
 	return strings.Contains(strings.ToUpper(text[:at]), "CAS")
+}
+
+// bracketed tells whether a number stands in brackets at the end of a name, where sheets put the CAS number.
+func bracketed(text string, n number.Registry) bool {
+	return n.Start > 0 && text[n.Start-1] == '(' && strings.TrimSpace(text[n.End:]) == ")"
 }
 
 // inName tells whether a CAS number inside a name cell belongs to a synonym: words follow it.
@@ -636,6 +686,9 @@ func (r *reader) collect(rows []row, heads int) {
 			if open != nil && open.row.hasPct && w.name.empty() && w.at-open.last <= 2 && len(open.cas) > 0 && !laterPercent(rows[i+1:]) {
 				break // another number of the same ingredient
 			}
+			open = newDraft(w, pending)
+			list = append(list, open)
+		case w.withheld && !w.name.empty() && !w.hasPct:
 			open = newDraft(w, pending)
 			list = append(list, open)
 		case w.hasPct:
@@ -873,7 +926,7 @@ func (r *reader) ingredient(d *draft) (sheet.Ingredient, bool) {
 	if !d.secret.empty() {
 		in.Secret = fact(true, sureLabel, d.secret)
 	}
-	if !in.CAS.Known() && !in.Percent.Known() {
+	if !in.CAS.Known() && !in.Percent.Known() && !(d.row.withheld && in.Name.Known()) {
 		return in, false
 	}
 	if in.CAS.Known() && in.Name.State == sheet.NotStated && !in.Percent.Known() {
@@ -924,15 +977,60 @@ func (r *reader) ingredientDetails(in *sheet.Ingredient, d *draft) {
 				in.Statements = append(in.Statements, fact(sheet.Statement{Code: hit.Code}, sureCode, s.sub(hit.Start, hit.End)))
 			}
 		}
-		if hasDigits(text, 1) {
-			for _, hit := range classesOf(text) {
-				printed := strings.Join(strings.Fields(text[hit.start:hit.end]), " ")
-				in.Hazards = append(in.Hazards, fact(sheet.ClassStatement{Hazard: hit.hazard, Possible: hit.possible, Printed: printed, Code: hit.code}, sureTable, s.sub(hit.start, hit.end)))
-			}
-		}
 		r.readSpecificLimits(in, s, text)
 		r.readMFactors(in, s, text)
 		r.readIngredientATE(in, s, text)
+	}
+	for _, run := range classRuns(d.others) {
+		run.read(in)
+	}
+}
+
+// classRun is cells of one ingredient whose texts go on with one another, as lines of a wrapped cell do: a class may begin
+// in one and its category or code stand in the next.
+type classRun struct {
+	text  string
+	cells []stretch
+	at    []int // where each cell begins in text
+}
+
+// classRuns joins the cells of an ingredient for reading classes; those with registry numbers stand alone.
+func classRuns(cells []stretch) []classRun {
+	var out []classRun
+	open := false
+	for _, s := range cells {
+		text := strings.ReplaceAll(s.text(), "\t", " ")
+		numbers := len(number.ECNumbers(text)) > 0 || len(number.REACHNumbers(text)) > 0 || len(number.IndexNumbers(text)) > 0
+		if numbers || !open {
+			out = append(out, classRun{})
+		}
+		w := &out[len(out)-1]
+		if w.text != "" {
+			w.text += " "
+		}
+		w.at = append(w.at, len(w.text))
+		w.cells = append(w.cells, s)
+		w.text += text
+		open = !numbers
+	}
+	return out
+}
+
+// read adds the classes of the run to the ingredient, each with the parts of the cells that it stands in.
+func (w classRun) read(in *sheet.Ingredient) {
+	if !hasDigits(w.text, 1) {
+		return
+	}
+	for _, hit := range classesOf(w.text) {
+		var where []stretch
+		for i, s := range w.cells {
+			from, to := max(hit.start-w.at[i], 0), min(hit.end-w.at[i], s.end-s.start)
+			if from < to {
+				where = append(where, s.sub(from, to))
+			}
+		}
+		printed := strings.Join(strings.Fields(w.text[hit.start:hit.end]), " ")
+		in.Hazards = append(in.Hazards, fact(sheet.ClassStatement{Hazard: hit.hazard, Possible: hit.possible, Printed: printed, Code: hit.code}, sureTable, where...))
 	}
 }
 

@@ -81,6 +81,66 @@ func TestClassesOfALine(t *testing.T) {
 	}
 }
 
+// Codes in brackets stand behind their phrases, whether each has its line or a cell runs them together; codes in front of
+// their phrases are read forwards.
+func TestPhrasesOfALine(t *testing.T) {
+	for text, want := range map[string]string{
+		"Hazard statements\tCauses skin irritation. (H315) May cause an allergic skin reaction. (H317)": "Causes skin irritation.|May cause an allergic skin reaction.",
+		"Causes skin irritation. (H315)":                             "Causes skin irritation.",
+		"H315 Causes skin irritation. H319 Causes serious eye harm.": "Causes skin irritation.|Causes serious eye harm.",
+		"Hazard statements: (H315) Causes skin irritation.":          "Causes skin irritation.",
+		"Skin Irrit. 2 (H315)":                                       "",
+	} {
+		l := lineOfCells(strings.Split(text, "\t")...)
+		r := &reader{lines: []layout.Line{l}, sheet: &sheet.Sheet{}}
+		hits := ghs.ParseCodes(l.Text)
+		var got []string
+		for k := range hits {
+			got = append(got, r.phraseOf([]int{0}, 0, hits, k))
+		}
+		if s := strings.Join(got, "|"); s != want {
+			t.Errorf("%q: %q, want %q", text, s, want)
+		}
+	}
+}
+
+// A class may begin on one line of a cell and end on the next: the cells of one ingredient are read together.
+func TestClassesOfWrappedCells(t *testing.T) {
+	a, b := lineOfCells("Acute Tox. 4 (oral), H302; Skin Corr."), lineOfCells("1B, H314; Eye Dam. 1, H318")
+	var in sheet.Ingredient
+	for _, run := range classRuns([]stretch{lineOf(&a), lineOf(&b)}) {
+		run.read(&in)
+	}
+	var got []string
+	for _, h := range in.Hazards {
+		got = append(got, h.Value.Hazard.String()+" "+string(h.Value.Code))
+	}
+	if s := strings.Join(got, "; "); s != "Acute Tox. 4 oral H302; Skin Corr. 1B H314; Eye Dam. 1 H318" {
+		t.Errorf("got %s", s)
+	}
+}
+
+// The heads of shares and of classes in one cell are two columns; a head of one column stays one.
+func TestHeadsThatRanTogether(t *testing.T) {
+	for text, want := range map[string]int{"Concentration [%] Classification": len("Concentration [%] "), "Hazard class / H code": 0, "Concentration [%]": 0, "Weight percent by weight": 0} {
+		at, ok := classHead(text)
+		if at != want || ok != (want > 0) {
+			t.Errorf("%q: %d, %v, want %d", text, at, ok, want)
+		}
+	}
+}
+
+// lineOfCells is a line of cells set apart by tabs, as package layout gives it.
+func lineOfCells(cells ...string) layout.Line {
+	l := layout.Line{Text: strings.Join(cells, "\t"), Table: -1}
+	at := 0
+	for _, c := range cells {
+		l.Cells = append(l.Cells, layout.Cell{Text: c, Start: at, End: at + len(c)})
+		at += len(c) + 1
+	}
+	return l
+}
+
 // Limits run together, with the kind before or behind the value: ways sheets print exposure limits.
 func TestLimitsOfACell(t *testing.T) {
 	for text, want := range map[string]string{

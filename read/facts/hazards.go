@@ -49,7 +49,7 @@ func (r *reader) readHazards() {
 	r.readSignal(fields, body)
 	ingredients := ingredientLines(fields)
 	r.readStatements(body, ingredients)
-	if !hasHazardCodes(h.Statements) && !r.sheet.PreGHS.Value {
+	if !r.sheet.PreGHS.Value && !hasPhrases(h.Statements) {
 		r.statementsFromPhrases(body)
 	}
 	r.readClasses(fields, body, ingredients)
@@ -79,6 +79,17 @@ func ingredientLines(fields []field[hazKey]) map[int]bool {
 		}
 	}
 	return out
+}
+
+// hasPhrases tells whether a hazard statement was read with its words. Where all codes stand alone, beside their classes
+// for example, the words may stand elsewhere without a code.
+func hasPhrases(ss []sheet.Fact[sheet.Statement]) bool {
+	for _, s := range ss {
+		if s.Value.Code.Kind() == ghs.HazardStatement && s.Value.Phrase != "" {
+			return true
+		}
+	}
+	return false
 }
 
 func hasHazardCodes(ss []sheet.Fact[sheet.Statement]) bool {
@@ -273,14 +284,10 @@ func (r *reader) phraseOf(body []int, bi int, hits []ghs.CodeHit, k int) string 
 	if k+1 < len(hits) {
 		end = hits[k+1].Start
 	}
-	after := strings.Trim(strings.ReplaceAll(l.Text[hits[k].End:end], "\t", " "), " :;,-–)(")
-	if hits[k].Start > 0 && l.Text[hits[k].Start-1] == '(' && after == "" {
-		from := 0
-		if k > 0 {
-			from = hits[k-1].End
-		}
-		return strings.Trim(strings.ReplaceAll(l.Text[from:hits[k].Start], "\t", " "), " :;,-–)(")
+	if before := phraseBefore(l, hits, k); before != "" {
+		return before
 	}
+	after := strings.Trim(strings.ReplaceAll(l.Text[hits[k].End:end], "\t", " "), " :;,-–)(")
 	if len(classesOf(after)) > 0 {
 		return "" // the next class of a list, no phrase
 	}
@@ -299,6 +306,35 @@ func (r *reader) phraseOf(body []int, bi int, hits []ghs.CodeHit, k int) string 
 		after += " " + strings.TrimSpace(strings.ReplaceAll(n.Text, "\t", " "))
 	}
 	return after
+}
+
+// phraseBefore is the phrase in front of the k-th code of a line whose codes stand in brackets behind their phrases, "" on
+// other lines: "Causes skin irritation. (H315) Causes serious eye irritation. (H319)".
+func phraseBefore(l *layout.Line, hits []ghs.CodeHit, k int) string {
+	before := func(k int) string {
+		at := hits[k].Start
+		if at == 0 || l.Text[at-1] != '(' {
+			return ""
+		}
+		from := strings.LastIndexByte(l.Text[:at], '\t') + 1
+		if k > 0 {
+			from = max(from, hits[k-1].End)
+		}
+		for _, f := range labelsOf(l, hazLabels) {
+			if f.value.start <= at && f.label.end <= at {
+				from = max(from, f.value.start)
+			}
+		}
+		if from >= at {
+			return ""
+		}
+		return strings.Trim(l.Text[from:at], " :;,-–)(")
+	}
+	text := before(k)
+	if len(text) < 4 || len(before(0)) < 4 || len(classesOf(text)) > 0 {
+		return ""
+	}
+	return text
 }
 
 // readPreGHS tells whether the sheet was written under law older than GHS.
@@ -630,22 +666,32 @@ func (r *reader) classifiedState(fields []field[hazKey], body []int) {
 	}
 }
 
-// statementsFromPhrases concludes codes from the wording of statements, for sheets that print no codes in section 2.
+// statementsFromPhrases concludes codes from the wording of statements, for sheets that print no codes with the words of
+// section 2. A code that was read without words, beside its class for example, is given them.
 func (r *reader) statementsFromPhrases(body []int) {
 	h := &r.sheet.Hazards
 	seen := map[ghs.Code]bool{}
-	for _, s := range h.Statements {
-		seen[s.Value.Code] = true
+	bare := map[ghs.Code]int{} // indexes of statements without words
+	for i, s := range h.Statements {
+		if seen[s.Value.Code] = true; s.Value.Phrase == "" {
+			bare[s.Value.Code] = i
+		}
 	}
 	for _, s := range h.Precautions {
 		seen[s.Value.Code] = true
 	}
 	add := func(m ghs.PhraseMatch, l *layout.Line) {
+		where := stretch{l, m.Start, min(m.End, len(l.Text))}
+		if i, ok := bare[m.Code]; ok {
+			f := &h.Statements[i]
+			f.Value.Phrase = strings.Join(strings.Fields(where.text()), " ")
+			f.Evidence = append(f.Evidence, where.evidence()...)
+			delete(bare, m.Code)
+		}
 		if seen[m.Code] {
 			return
 		}
 		seen[m.Code] = true
-		where := stretch{l, m.Start, min(m.End, len(l.Text))}
 		st := sheet.Statement{Code: m.Code, Phrase: strings.Join(strings.Fields(where.text()), " "), FromPhrase: true}
 		f := fact(st, likely*min(1, max(m.Score, 0.5)), where)
 		for i := range f.Evidence {
