@@ -1,6 +1,9 @@
 package ghs
 
-import "unicode/utf8"
+import (
+	"unicode"
+	"unicode/utf8"
+)
 
 // Text is compared as a run of letters, so that blanks, hyphens, punctuation and case do not matter, and with characters
 // that are commonly confused when a picture of text is read (l, I, 1, i; O, 0; rn, m; vv, w) brought to one of them.
@@ -63,14 +66,15 @@ func foldRune(r rune) string {
 	return ""
 }
 
-// add appends one ASCII character of the text at byte i.
-func (l *letters) add(c byte, i int) {
+// add appends one ASCII character of the text at byte i. It is not merged with the letter before when it stands apart from
+// it as the first of a sentence.
+func (l *letters) add(c byte, i int, apart bool) {
 	c = letterOf[c]
 	if c == 0 {
 		return
 	}
 	n := len(l.key)
-	if n > 0 {
+	if n > 0 && !apart {
 		switch p := l.key[n-1]; {
 		case p == c, p == 'o' && c == 'u':
 			return
@@ -89,21 +93,29 @@ func (l *letters) add(c byte, i int) {
 // read fills l with the letters of text. A 1, 0 or bar counts as a letter only within a word.
 func (l *letters) read(text string) {
 	l.key, l.at = l.key[:0], l.at[:0]
+	ended := false // a sentence or line has ended since the last letter
 	for i := 0; i < len(text); {
 		c := text[i]
 		if c < utf8.RuneSelf {
 			if c != '1' && c != '0' && c != '|' || insideWord(text, i) {
-				l.add(c, i)
+				l.add(c, i, ended && c >= 'A' && c <= 'Z')
 			}
+			ended = endsSentence(c) || ended && letterOf[c] == 0
 			i++
 			continue
 		}
 		r, n := utf8.DecodeRuneInString(text[i:])
 		for _, f := range []byte(foldRune(r)) {
-			l.add(f, i)
+			l.add(f, i, ended && unicode.IsUpper(r))
+			ended = false
 		}
 		i += n
 	}
+}
+
+// endsSentence tells whether a sentence may begin after the character.
+func endsSentence(c byte) bool {
+	return c == '.' || c == ':' || c == '!' || c == '?' || c == '\n'
 }
 
 // insideWord tells whether a letter stands on one side of the character and no digit on the other.

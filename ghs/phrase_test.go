@@ -1,6 +1,7 @@
 package ghs
 
 import (
+	"slices"
 	"strings"
 	"testing"
 )
@@ -237,5 +238,35 @@ func BenchmarkFindPhraseLong(b *testing.B) {
 	text := strings.Repeat("H315 Causes skin irritation. ", 4000)
 	for b.Loop() {
 		FindPhrase(text, English)
+	}
+}
+
+// A statement is found whatever sentence stands before it, even one that ends with the letter that it begins with:
+// "…cutanée. Explosif…" (the pieces of a word that are compared fold doubled letters).
+func TestPhraseAfterAnySentence(t *testing.T) {
+	before := map[Lang][]string{
+		English: {"Danger\n", "Resin and hardener. ", "Causes skin irritation. ", "Peroxides: ", "Set on quay. "},
+		French:  {"Danger\n", "Attention\n", "Provoque une irritation cutanée. ", "Peut irriter les voies respiratoires. ", "Nocif par inhalation. "},
+		German:  {"Achtung\n", "Gefahr\n", "Verursacht Hautreizungen. ", "Kann die Atemwege reizen. "},
+		Spanish: {"Peligro\n", "Atención\n", "Provoca irritación cutánea. ", "Puede irritar las vías respiratorias. ", "Mantener cerrado. "},
+	}
+	for _, l := range Langs() {
+		for _, s := range AllStatements() {
+			phrase := statements().phrases[l][s.Code].text
+			if phrase == "" || strings.ContainsAny(phrase, "…{[") {
+				continue
+			}
+			has := func(text string) bool {
+				return slices.ContainsFunc(FindPhrase(text, l), func(m PhraseMatch) bool { return m.Code == s.Code })
+			}
+			if !has(phrase) {
+				continue // only the beginning of combinations, or worded as another is
+			}
+			for _, b := range before[l] {
+				if !has(b + phrase) {
+					t.Errorf("%s: %s is not found in %q", l, s.Code, b+phrase)
+				}
+			}
+		}
 	}
 }

@@ -37,7 +37,8 @@ var ErrNotSheet = facts.ErrNotSheet
 // ErrFormat tells that the kind of document is not one that can be read. The error returned says what to do.
 var ErrFormat = errors.New("this kind of document cannot be read")
 
-// ErrNoText tells that the pages are pictures and no Recogniser was given, or it found nothing.
+// ErrNoText tells that the pages are pictures and no Recogniser was given, or it found nothing, or that there is hardly any
+// text; the error returned is then ErrNotSheet too.
 var ErrNoText = errors.New("the document has no text")
 
 // PictureReader recognises pictograms among the pictures of a page. Documents with pages are read with one of package
@@ -97,7 +98,7 @@ func Document(ctx context.Context, name string, data []byte, options Options) (*
 func Pages(pages []page.Page, options Options) (*sheet.Sheet, error) {
 	source := sourceOf(pages)
 	if words := wordCount(pages); words < fewWords {
-		return nil, fmt.Errorf("%w: %d words on %d pages; its pages are pictures: read them with character recognition", ErrNoText, words, len(pages))
+		return nil, tooFewWords(words, pages)
 	}
 	s, err := facts.Read(layout.Layout(pages), pages, options.Pictures)
 	if err != nil {
@@ -108,6 +109,21 @@ func Pages(pages []page.Page, options Options) (*sheet.Sheet, error) {
 	}
 	s.Problems = append(pageProblems(pages), s.Problems...)
 	return s, nil
+}
+
+// tooFewWords says why there is nothing to read: pages that are pictures, pages that were lost, or hardly any text.
+func tooFewWords(words int, pages []page.Page) error {
+	pictures := false
+	for _, p := range pages {
+		if p.Lost != "" {
+			return fmt.Errorf("%w: %s", ErrNoText, p.Lost)
+		}
+		pictures = pictures || len(p.Images) > 0
+	}
+	if pictures {
+		return fmt.Errorf("%w: %d words on %d pages; its pages are pictures: read them with character recognition", ErrNoText, words, len(pages))
+	}
+	return fmt.Errorf("%w: %w: it holds %d words; check that it is the right file and that it is whole", ErrNoText, facts.ErrNotSheet, words)
 }
 
 func wordCount(pages []page.Page) int {

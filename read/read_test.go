@@ -235,3 +235,17 @@ func FuzzDocument(f *testing.F) {
 		}
 	})
 }
+
+// A text of a few words is refused as no sheet, not as a picture.
+func TestTinyTextIsNoPicture(t *testing.T) {
+	for _, name := range []string{"note.txt", "note.html"} {
+		data := "Slipway closed on Tuesday."
+		if strings.HasSuffix(name, "html") {
+			data = "<html><body><p>" + data + "</p></body></html>"
+		}
+		_, err := Document(t.Context(), name, []byte(data), Options{})
+		if !errors.Is(err, ErrNotSheet) || strings.Contains(err.Error(), "picture") || !strings.Contains(err.Error(), "4 words") {
+			t.Errorf("%s: %v", name, err)
+		}
+	}
+}

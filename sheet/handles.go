@@ -143,6 +143,16 @@ func (s *Sheet) physicalHandles(l *handleList) {
 	}
 }
 
+// endpointLabel is an effect of section 11 in plain words.
+func endpointLabel(name string) string {
+	words := map[string]string{"skin": "Skin burns and irritation", "eye": "Eye damage and irritation", "skin_sens": "Allergy by skin contact", "resp_sens": "Allergy by breathing in",
+		"muta": "Genetic defects", "carc": "Cancer", "repr": "Fertility and the unborn child", "stot_se": "Organs, after one exposure", "stot_re": "Organs, after repeated exposure", "asp": "Harm to lungs when swallowed"}
+	if w, ok := words[name]; ok {
+		return w
+	}
+	return name
+}
+
 func (s *Sheet) toxicologyHandles(l *handleList) {
 	t := &s.Toxicology
 	for i := range t.Values {
@@ -155,7 +165,7 @@ func (s *Sheet) toxicologyHandles(l *handleList) {
 	slices.Sort(names)
 	for _, n := range names {
 		f := t.Endpoints[n] // a copy: map members have no place of their own
-		h := handleOf("toxicology.endpoints."+n, 11, "Said of "+n, &f, func(v string) string { return v })
+		h := handleOf("toxicology.endpoints."+n, 11, endpointLabel(n), &f, func(v string) string { return v })
 		set := h.set
 		h.set = func(b []byte) error {
 			err := set(b)

@@ -59,11 +59,30 @@ func (r *reader) readHazards() {
 	for _, f := range fields {
 		if f.key == hazOtherHazards && h.OtherHazards.State == sheet.NotStated {
 			if v := f.text(r.lines, 4); !v.empty() {
-				h.OtherHazards = textFact(v)
+				h.OtherHazards = otherHazards(v)
 			}
 		}
 	}
 	r.classifiedState(fields, body)
+}
+
+// noneKnown are wordings that stand for "no data" elsewhere, and under "other hazards" say that there are none.
+const noneKnown = "none known|none identified|no other hazards known|no other hazards identified|no known other hazards|aucun connu|aucun autre danger connu|pas d autres dangers connus|non connu|keine bekannt|keine weiteren gefahren bekannt|nicht bekannt|no se conocen|ninguno conocido|no se conocen otros peligros"
+
+var noneKnownWords = func() *phrases[sheet.State] {
+	p := &phrases[sheet.State]{}
+	p.add(sheet.NoneStated, noneKnown)
+	return p
+}()
+
+// otherHazards reads the text under "other hazards", where "none known" states that there are none.
+func otherHazards(v stretch) sheet.Fact[string] {
+	f := textFact(v)
+	ts := tokenize(strings.Trim(v.text(), " \t:.;,*[]()"))
+	if _, n := noneKnownWords.at(ts, 0); n > 0 && n == len(ts) {
+		f.State = sheet.NoneStated
+	}
+	return f
 }
 
 // ingredientLines marks the lines that belong to a label about ingredients.

@@ -1,6 +1,7 @@
 package facts
 
 import (
+	"regexp"
 	"strings"
 
 	"sixteen/read/facts/number"
@@ -463,8 +464,7 @@ func (lr *limitReader) tableRow(l *layout.Line) {
 		}
 		if cas := number.CASNumbers(c.Text, lr.ocr); len(cas) > 0 {
 			lr.setCAS(cas[0].Number, stretch{l, c.Start + cas[0].Start, c.Start + cas[0].End})
-			before := strings.Trim(c.Text[:cas[0].Start], " (:")
-			if len(before) > 3 && hasName(before) && !strings.EqualFold(before, "CAS") {
+			if before := nameBeforeCAS(c.Text[:cas[0].Start]); len(before) > 3 {
 				lr.substance = before
 			}
 			named = true
@@ -587,8 +587,8 @@ func (lr *limitReader) plain(l *layout.Line) {
 	cas := number.CASNumbers(l.Text, lr.ocr)
 	if len(cas) > 0 && cas[0].Valid {
 		lr.setCAS(cas[0].Number, stretch{l, cas[0].Start, cas[0].End})
-		if before := strings.Trim(l.Text[:cas[0].Start], " (:\t"); hasName(before) && len(before) < 90 && !strings.Contains(fold(before), "cas") {
-			lr.substance = strings.ReplaceAll(before, "\t", " ")
+		if before := nameBeforeCAS(l.Text[:cas[0].Start]); before != "" && len(before) < 90 {
+			lr.substance = before
 		}
 		lr.carry = limitWord{}
 	} else if name, at, ok := lr.ingredientAtStart(l); ok {
@@ -615,6 +615,23 @@ func (lr *limitReader) plain(l *layout.Line) {
 	}
 	lr.pending = stretch{}
 	lr.piece(l, 0, len(l.Text), lr.carry, unit)
+}
+
+// casLabel matches what announces a CAS number at the end of a text: "(CAS", "CAS-No.:", "n° CAS", "[CAS RN".
+var casLabel = regexp.MustCompile(`(?i)[ \t(\[,;/–-]*\b(?:(?:no|n[°ºo]|nr|num(?:é|e)ro|número)\.?\s*)?CAS(?:[ -]*(?:no|nr|n[°ºo]|number|nummer|rn|registry number)\.?)*[ .:#=(\t]*$`)
+
+// nameBeforeCAS is the name of a substance in what stands before its CAS number, without a label before it ("Exposure
+// limits: ") and the words that announce the number. It is "" when there is none.
+func nameBeforeCAS(s string) string {
+	s = strings.TrimRight(casLabel.ReplaceAllString(s, ""), " \t:(,[;–-")
+	if i := strings.LastIndex(s, ": "); i >= 0 {
+		s = s[i+2:]
+	}
+	s = strings.TrimLeft(strings.ReplaceAll(s, "\t", " "), " -–•*·")
+	if !hasName(s) || strings.EqualFold(s, "CAS") || len(limitEvents(s, number.Style(0), number.Unit{})) > 0 {
+		return ""
+	}
+	return s
 }
 
 // namesSubstance tells whether a short line may be the name of a substance: it is no unit and no head of a table.

@@ -5,7 +5,6 @@ import (
 	"slices"
 	"strings"
 	"unicode"
-	"unicode/utf8"
 
 	"sixteen/ghs"
 	"sixteen/read/layout"
@@ -135,32 +134,11 @@ func (r *reader) statements() {
 func (r *reader) phrases() []ghs.PhraseMatch {
 	var best []ghs.PhraseMatch
 	for _, l := range ghs.Langs() {
-		m := ghs.FindPhrase(r.text, l)
-		for _, s := range sentenceStart.FindAllStringIndex(r.text, -1) { // what stands before can hide a short sentence
-			start := s[1] - len(lastRune(r.text[:s[1]]))
-			end := start + strings.IndexByte(r.text[start:]+".", '.')
-			end = min(end+1, len(r.text))
-			for _, found := range ghs.FindPhrase(r.text[start:end], l) {
-				found.Start, found.End = found.Start+start, found.End+start
-				if !slices.ContainsFunc(m, func(q ghs.PhraseMatch) bool { return q.Start < found.End && found.Start < q.End }) {
-					m = append(m, found)
-				}
-			}
-		}
-		if len(m) > len(best) {
+		if m := ghs.FindPhrase(r.text, l); len(m) > len(best) {
 			best = m
 		}
 	}
-	slices.SortFunc(best, func(a, b ghs.PhraseMatch) int { return a.Start - b.Start })
 	return best
-}
-
-// sentenceStart matches up to the capital that begins a sentence.
-var sentenceStart = regexp.MustCompile(`(?:^|[.!:]\s+|\n)\p{Lu}`)
-
-func lastRune(s string) string {
-	_, n := utf8.DecodeLastRuneInString(s)
-	return s[len(s)-n:]
 }
 
 var (

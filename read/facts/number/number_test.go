@@ -57,6 +57,9 @@ func TestIntervalForms(t *testing.T) {
 		{"100", Undecided, iv(100, 100, "")},
 		{"1,000 ppm", DecimalPoint, iv(1000, 1000, "")},
 		{"1,464 – 1,536", DecimalComma, iv(1.464, 1.536, "")},
+		{"1,047,619.0 ppm", Undecided, iv(1047619, 1047619, "")}, // an ATE of a mixture, worked out to the last digit
+		{"1,047,619.0", DecimalPoint, iv(1047619, 1047619, "")},
+		{"1.047.619,0", DecimalComma, iv(1047619, 1047619, "")},
 		{"1.234,5", DecimalComma, iv(1234.5, 1234.5, "")},
 		{"10 000", Undecided, iv(10000, 10000, "")},
 		{"2.500", DecimalComma, iv(2500, 2500, "")},

@@ -77,6 +77,7 @@ func Number(s string, style Style) (v float64, n int) {
 	}
 	digits := []byte(s[:i])
 	frac := false
+	groups := byte(0) // the sign that has grouped thousands so far
 	for i < len(s) {
 		size, group := separator(s[i:])
 		if size == 0 || frac {
@@ -94,7 +95,8 @@ func Number(s string, style Style) (v float64, n int) {
 			if run != 3 || len(digits) == 0 || len(digits) > 3 && !grouped(s[:i]) || digits[0] == '0' {
 				goto exponent
 			}
-		case isThousands(sep, len(digits), run, string(digits), s[i+size+run:], style):
+		case groups == sep && run == 3, groups == 0 && isThousands(sep, len(digits), run, string(digits), s[i+size+run:], style):
+			groups = sep
 		default:
 			frac = true
 			digits = append(digits, '.')

@@ -1,0 +1,103 @@
+package facts
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"sixteen/ghs"
+	"sixteen/sheet"
+)
+
+// ingredientsOf reads the ingredients of a sheet with this section 3: "name CAS percent" each.
+func ingredientsOf(t *testing.T, body string) string {
+	t.Helper()
+	s, err := sheetWith(map[int]string{3: body})
+	if err != nil {
+		t.Fatal(err)
+	}
+	var out []string
+	for _, in := range s.Composition.Ingredients {
+		share := in.Percent.Value.Interval.String()
+		switch {
+		case in.Secret.Value:
+			share = "secret"
+		case in.Percent.State != sheet.Stated:
+			share = in.Percent.State.String()
+		}
+		out = append(out, strings.Join(strings.Fields(in.Name.Value+" "+in.CAS.Value+" "+share), " "))
+	}
+	return strings.Join(out, "; ")
+}
+
+// Ways in which sheets print the lines of section 3, with and without a table; common practice of suppliers.
+func TestIngredientLines(t *testing.T) {
+	for _, c := range []struct{ name, body, want string }{
+		{"a table", "Chemical name        CAS No.       Weight-%\nStyrene              100-42-5      10 - <25\nCobalt octoate       136-52-7      < 1",
+			"Styrene 100-42-5 10 – < 25; Cobalt octoate 136-52-7 < 1"},
+		{"columns in another order", "CAS No.       Weight-%      Chemical name\n100-42-5      10 - 25       Styrene\n67-64-1       2.5           Acetone",
+			"Styrene 100-42-5 10 – 25; Acetone 67-64-1 2.5"},
+		{"one line each", "Styrene (CAS 100-42-5): 10 - 25 %\nAcetone (CAS 67-64-1): 1 - 5 %", "Styrene 100-42-5 10 – 25; Acetone 67-64-1 1 – 5"},
+		{"trade secret", "Chemical name        CAS No.       Weight-%\nStyrene              100-42-5      10 - 25\nSurfactant           Proprietary   Trade secret", "Styrene 100-42-5 10 – 25; Surfactant secret"},
+		{"decimal commas", "Name                 CAS-Nr.       Gew.-%\nStyrol               100-42-5      2,5 - < 10", "Styrol 100-42-5 2.5 – < 10"},
+		{"a name that begins with a number", "Chemical name        CAS No.       Weight-%\n2-Butoxyethanol      111-76-2      10 - 30\n1-Methoxy-2-propanol 107-98-2      1 - 5", "2-Butoxyethanol 111-76-2 10 – 30; 1-Methoxy-2-propanol 107-98-2 1 – 5"},
+	} {
+		if got := ingredientsOf(t, c.body); got != c.want {
+			t.Errorf("%s: %s, want %s", c.name, got, c.want)
+		}
+	}
+}
+
+// A concentration in air is no dermal or oral dose, even in the lines below a heading of that route.
+func TestAirConcentrationIsNoDermalDose(t *testing.T) {
+	s, err := sheetWith(map[int]string{11: "Acute dermal toxicity\nLD50 dermal rabbit: 2000 mg/kg\nLC50 rat 4 h: 11.8 mg/l\nLC50 rat: 1500 ppm"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	routes := map[string]ghs.Qualifier{}
+	for _, v := range s.Toxicology.Values {
+		routes[v.Value.Quantity.Unit] = v.Value.Route
+	}
+	if len(routes) != 3 || routes["mg/kg"] != ghs.Dermal || routes["mg/l"] == ghs.Dermal || routes["ppm"] == ghs.Dermal {
+		t.Errorf("routes by unit %v", routes)
+	}
+}
+
+// A list of limits gives name and CAS number of each substance, the first too, wherever the number is put.
+func TestLimitsListedWithCAS(t *testing.T) {
+	want := "Styrene 100-42-5 TWA 100; Acetone 67-64-1 TWA 500"
+	for _, body := range []string{
+		"Occupational exposure limits\nStyrene (CAS 100-42-5): OSHA PEL TWA 100 ppm\nAcetone (CAS 67-64-1): OSHA PEL TWA 500 ppm",
+		"Occupational exposure limits: Styrene (CAS 100-42-5) OSHA PEL TWA 100 ppm\nAcetone (CAS 67-64-1) OSHA PEL TWA 500 ppm",
+		"Exposure limits:\nStyrene (CAS 100-42-5)\nOSHA PEL TWA 100 ppm\nAcetone (CAS 67-64-1)\nOSHA PEL TWA 500 ppm",
+		"Exposure limits\n- Styrene (CAS-No. 100-42-5): 100 ppm TWA (OSHA)\n- Acetone (CAS-No. 67-64-1): 500 ppm TWA (OSHA)",
+		"Exposure limits\nStyrene [CAS RN 100-42-5]      TWA       100 ppm\nAcetone [CAS RN 67-64-1]       TWA       500 ppm",
+	} {
+		s, err := sheetWith(map[int]string{8: body})
+		if err != nil {
+			t.Fatal(err)
+		}
+		var got []string
+		for _, l := range s.Control.Limits {
+			got = append(got, fmt.Sprint(l.Value.Substance, " ", l.Value.CAS, " ", l.Value.Kind, " ", l.Value.Value))
+		}
+		if g := strings.Join(got, "; "); g != want {
+			t.Errorf("%q: %s", body, g)
+		}
+	}
+}
+
+// "None known" under other hazards states that there are none; elsewhere it says that there are no data.
+func TestNoOtherHazardsKnown(t *testing.T) {
+	for words, want := range map[string]sheet.State{
+		"None known.": sheet.NoneStated, "None known": sheet.NoneStated, "None": sheet.NoneStated, "No data available": sheet.NoData, "May form peroxides when stored open": sheet.Stated,
+	} {
+		s, err := sheetWith(map[int]string{2: "Signal word: Warning\nH315 Causes skin irritation\nOther hazards: " + words})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := s.Hazards.OtherHazards.State; got != want {
+			t.Errorf("%q: %v, want %v", words, got, want)
+		}
+	}
+}
