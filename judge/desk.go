@@ -23,12 +23,15 @@ type Desk struct {
 	engine     *pdf.Engine
 	recogniser read.Recogniser
 	table      *substance.Table
+	decided    func(ctx context.Context, sha256 string) (Decided, error)
 }
 
 // Options of a Desk.
 type Options struct {
 	Progress func(string) // told what takes long, such as preparing the PDF reader for the first time; may be nil
 	CacheDir string       // where the prepared reader is kept; "" for the user's cache folder
+	// Decided tells what people decided about a document, by its SHA-256; nil: nothing was decided.
+	Decided func(ctx context.Context, sha256 string) (Decided, error)
 }
 
 // Open makes a desk. The first time on a machine the PDF reader is compiled and kept in the cache folder.
@@ -42,7 +45,7 @@ func Open(ctx context.Context, o Options) (*Desk, error) {
 		engine.Close()
 		return nil, err
 	}
-	return &Desk{engine: engine, recogniser: recogniser(ctx), table: table}, nil
+	return &Desk{engine: engine, recogniser: recogniser(ctx), table: table, decided: o.Decided}, nil
 }
 
 // recogniser finds character recognition on this machine; where there is none, every page that needs it says how to get it.
@@ -68,7 +71,7 @@ func (d *Desk) Close() error { return d.engine.Close() }
 // Substances is the table the desk looks ingredients up in.
 func (d *Desk) Substances() *substance.Table { return d.table }
 
-// Read reads one document into a sheet and makes the corrections that this user keeps for it.
+// Read reads one document into a sheet and makes the corrections that were decided on.
 func (d *Desk) Read(ctx context.Context, name string, data []byte) (*sheet.Sheet, error) {
 	s, _, err := d.read(ctx, name, data)
 	return s, err
@@ -84,7 +87,10 @@ func (d *Desk) read(ctx context.Context, name string, data []byte) (*sheet.Sheet
 	if err != nil {
 		return nil, Decided{}, err
 	}
-	about, err := decided(s.Source.SHA256)
+	if d.decided == nil {
+		return s, Decided{}, nil
+	}
+	about, err := d.decided(ctx, s.Source.SHA256)
 	if err != nil {
 		return nil, Decided{}, err
 	}
@@ -92,13 +98,13 @@ func (d *Desk) read(ctx context.Context, name string, data []byte) (*sheet.Sheet
 	return s, about, nil
 }
 
-// Judge reads one document and judges it, with the corrections and overrulings that this user keeps for it.
+// Judge reads one document and judges it, with the corrections and overrulings that were decided on.
 func (d *Desk) Judge(ctx context.Context, name string, data []byte, req Request) (*Judgement, error) {
 	s, about, err := d.read(ctx, name, data)
 	if err != nil {
 		return nil, err
 	}
-	req.Overrulings = about.together(req.Overrulings)
+	req.Overrulings = about.Together(req.Overrulings)
 	return JudgeSheet(ctx, s, d.table, req)
 }
 

@@ -1,0 +1,326 @@
+package shelf
+
+import (
+	"context"
+	"fmt"
+	"strings"
+	"time"
+
+	"sixteen/ghs"
+)
+
+// exposureNote goes with what shows that a product was used: it has to be kept long.
+const exposureNote = "Kept at least 30 years: a record of what was used, where and when, in place of its sheet (29 CFR 1910.1020(d)(1)(ii)(B))."
+
+// Part is one part of a kit and its share in the mix.
+type Part struct {
+	Product string  `json:"product"` // ID
+	Role    string  `json:"role"`    // "resin", "hardener", "part A"
+	Parts   float64 `json:"parts"`   // of the mix, greater than 0: 100 and 45 for 100:45
+}
+
+// Product is one product on the shelf: a tin as it is bought, or, with Kit parts, a product that comes in parts which are
+// mixed at a ratio.
+type Product struct {
+	Record
+	Name         string      `json:"name"`
+	Code         string      `json:"code,omitempty"`     // article number
+	Supplier     string      `json:"supplier,omitempty"` // ID
+	UsedFor      string      `json:"used_for,omitempty"`
+	Note         string      `json:"note,omitempty"`
+	RuleSet      ghs.RuleSet `json:"rule_set,omitempty"`      // to judge its sheets by; "" as the sheet appears to be written
+	ReviewMonths int         `json:"review_months,omitempty"` // how often its sheet is looked at again; 0 as the settings say
+	ReviewDue    string      `json:"review_due,omitempty"`    // day; "" when none is set
+	Parts        []Part      `json:"parts,omitempty"`         // of a kit; empty for a product in one tin
+	PartsBy      string      `json:"parts_by,omitempty"`      // "mass" or "volume"
+	Sheet        string      `json:"sheet,omitempty"`         // ID of the revision in force; "" when it has no sheet. Set by the shelf
+
+	folded string
+}
+
+func (p *Product) kind() Kind       { return ProductKind }
+func (p *Product) table() string    { return "products" }
+func (p *Product) title() string    { return p.Name }
+func (p *Product) searched() string { return joined(p.Code, p.UsedFor, p.Note) }
+func (p *Product) columns() []column {
+	return []column{
+		{"name", text{&p.Name}}, {"folded", text{&p.folded}}, {"code", text{&p.Code}}, {"supplier_id", ref{&p.Supplier}}, {"used_for", text{&p.UsedFor}},
+		{"note", text{&p.Note}}, {"rule_set", words[ghs.RuleSet]{&p.RuleSet}}, {"review_months", whole[int]{&p.ReviewMonths}},
+		{"review_due", text{&p.ReviewDue}}, {"parts", asJSON[[]Part]{&p.Parts}}, {"parts_by", text{&p.PartsBy}}, {"sheet_id", ref{&p.Sheet}},
+	}
+}
+func (p *Product) check() error {
+	p.folded = folded(p.Name)
+	if err := named("product", p.Name); err != nil {
+		return err
+	}
+	if p.RuleSet != "" && !p.RuleSet.Known() {
+		return &Invalid{What: fmt.Sprintf("%q is no rule set.", p.RuleSet), Do: "Choose one of the rule sets this program knows, or none."}
+	}
+	if p.ReviewMonths < 0 || p.ReviewMonths > 1200 {
+		return &Invalid{What: fmt.Sprintf("A review every %d months cannot be planned.", p.ReviewMonths), Do: "Give a number of months from 1 to 1200, or 0 for the usual one."}
+	}
+	if err := day("The review date", p.ReviewDue); err != nil {
+		return err
+	}
+	if len(p.Parts) == 0 {
+		p.PartsBy = ""
+		return nil
+	}
+	if len(p.Parts) == 1 {
+		return &Invalid{What: "A kit has one part only.", Do: "Name at least two parts, or none for a product in one tin."}
+	}
+	for _, part := range p.Parts {
+		if part.Product == p.ID && p.ID != "" {
+			return &Invalid{What: "The kit would be a part of itself.", Do: "Choose the products in its tins as parts."}
+		}
+		if !(part.Parts > 0 && part.Parts < 1e6) {
+			return &Invalid{What: fmt.Sprintf("%v is no share of a mix.", part.Parts), Do: "Give each part a number greater than 0, such as 100 and 45."}
+		}
+	}
+	return oneOf("way to measure a mix", p.PartsBy, "mass", "volume")
+}
+
+// partsExist fails when a part is not on the shelf or is itself a kit.
+func (x *change) partsExist(ctx context.Context, p *Product) error {
+	for _, part := range p.Parts {
+		of, err := load[Product](ctx, x, part.Product)
+		if err != nil {
+			return err
+		}
+		if len(of.Parts) > 0 {
+			return &Invalid{What: of.Name + " is a kit itself.", Do: "Choose the products in its tins as parts."}
+		}
+	}
+	return nil
+}
+
+// AddProduct puts a product or a kit on the shelf.
+func (s *Shelf) AddProduct(ctx context.Context, by string, p Product) (Product, error) {
+	p.Sheet = ""
+	err := s.change(ctx, by, func(x *change) error {
+		if err := x.partsExist(ctx, &p); err != nil {
+			return err
+		}
+		return x.insert(ctx, &p, "")
+	})
+	return p, err
+}
+
+// Product is one product. It fails with ErrNotFound.
+func (s *Shelf) Product(ctx context.Context, id string) (Product, error) {
+	return load[Product](ctx, s, id)
+}
+
+// EditProduct keeps a changed product. It fails with ErrNotFound, *Conflict and *Invalid.
+func (s *Shelf) EditProduct(ctx context.Context, by string, p Product) (Product, error) {
+	return edit(ctx, s, by, p, func(x *change, t, old *Product) error {
+		t.Sheet = old.Sheet
+		return x.partsExist(ctx, t)
+	})
+}
+
+// RetireProduct takes a product off the lists, with the reason. The product, its sheets and where it stood stay on the shelf.
+func (s *Shelf) RetireProduct(ctx context.Context, by, id, why string) error {
+	return retire[Product](ctx, s, by, id, why, exposureNote)
+}
+
+// RestoreProduct puts a retired product back on the lists.
+func (s *Shelf) RestoreProduct(ctx context.Context, by, id string) error {
+	return restore[Product](ctx, s, by, id)
+}
+
+// Reviewed records that a person looked at the product's sheet today and sets the next date.
+func (s *Shelf) Reviewed(ctx context.Context, by, id, note string) (Product, error) {
+	settings, err := s.Settings(ctx)
+	if err != nil {
+		return Product{}, err
+	}
+	var p Product
+	err = s.change(ctx, by, func(x *change) error {
+		old, err := load[Product](ctx, x, id)
+		if err != nil {
+			return err
+		}
+		p = old
+		p.ReviewDue = nextReview(x.now, p.ReviewMonths, settings.ReviewMonths)
+		return x.update(ctx, "reviewed", &p, &old, note)
+	})
+	return p, err
+}
+
+func nextReview(from time.Time, months, usual int) string {
+	if months == 0 {
+		months = usual
+	}
+	if months == 0 {
+		return ""
+	}
+	return from.AddDate(0, months, 0).Format(time.DateOnly)
+}
+
+// KitsWith lists the kits that a product is a part of.
+func (s *Shelf) KitsWith(ctx context.Context, product string) ([]Product, error) {
+	return loadAll[Product](ctx, s, `WHERE t.retired = '' AND t.parts LIKE ? ESCAPE '\' ORDER BY t.folded, t.id`, `%"product":"`+escapeLike(product)+`"%`)
+}
+
+// ProductOrder is the order of a list of products.
+type ProductOrder string
+
+// Orders of products.
+const (
+	ByName     ProductOrder = "name"
+	ByChange   ProductOrder = "change" // last changed first
+	ByWorst    ProductOrder = "worst"  // most contradictions first, then gaps
+	ByReview   ProductOrder = "review" // due first
+	ByOldest   ProductOrder = "oldest" // oldest sheet first
+	BySupplier ProductOrder = "supplier"
+)
+
+// ProductFilter selects products for a list. Zero fields select all that are not retired.
+type ProductFilter struct {
+	Text          string // words of the name, code, supplier or sheet; spelling mistakes are forgiven. The best come first when Order is ""
+	Supplier      string // ID
+	Place         string // ID: products that stand there
+	SignalWord    ghs.SignalWord
+	Pictogram     ghs.Pictogram
+	Statement     ghs.Code // H code of the sheet in force
+	Flammable     bool     // liquids, gases, solids and aerosols that burn
+	RuleSet       ghs.RuleSet
+	State         State  // of the newest sheet: waiting, reading, failed, …; "none" for products without any sheet
+	Contradictory bool   // the sheet in force has contradictions
+	DueBy         string // day: review due on or before
+	Kits          bool   // kits only
+	Retired       bool   // the retired ones in place of the others
+	Order         ProductOrder
+	Paging
+}
+
+// ProductLine is one line of a list of products.
+type ProductLine struct {
+	Product
+	SupplierName  string   `json:"supplier_name,omitempty"`
+	InForce       *Summary `json:"in_force,omitempty"` // of the sheet in force; nil when there is none
+	OpenQuestions int      `json:"open_questions"`
+	Waiting       int      `json:"waiting"` // sheets being read or waiting to be
+}
+
+// Products lists products with what a list shows of their sheets. One query per page, whatever the size of the shelf.
+func (s *Shelf) Products(ctx context.Context, f ProductFilter) (Page[ProductLine], error) {
+	page := Page[ProductLine]{Items: []ProductLine{}}
+	where, rank, err := s.productConditions(ctx, f)
+	if err != nil {
+		return page, err
+	}
+	from := " FROM products t LEFT JOIN sheets h ON h.id = t.sheet_id LEFT JOIN suppliers u ON u.id = t.supplier_id"
+	if err := s.row(ctx, "SELECT COUNT(*)"+from+where.sql(), where.args...).Scan(&page.Total); err != nil {
+		return page, err
+	}
+	limit, offset := f.bounds()
+	var head ProductLine
+	var sum Summary
+	query := "SELECT " + selected(&head.Product, "t") + ", COALESCE(u.name, ''), COALESCE(h.id, ''), " + sum.selected("h") +
+		", (SELECT COUNT(*) FROM questions q WHERE q.product_id = t.id AND q.closed = '' AND q.retired = '')" +
+		", (SELECT COUNT(*) FROM sheets w WHERE w.product_id = t.id AND w.retired = '' AND w.state IN ('waiting', 'reading'))" +
+		from + where.sql() + " ORDER BY " + productOrder(f, rank) + " LIMIT ? OFFSET ?"
+	rows, err := s.rows(ctx, query, append(where.args, limit, offset)...)
+	if err != nil {
+		return page, err
+	}
+	defer rows.Close()
+	for rows.Next() {
+		var l ProductLine
+		var sum Summary
+		var sheet string
+		into := append(cells(all(&l.Product)), &l.SupplierName, &sheet)
+		into = append(append(into, cells(sum.columns())...), &l.OpenQuestions, &l.Waiting)
+		if err := rows.Scan(into...); err != nil {
+			return page, err
+		}
+		if sheet != "" {
+			l.InForce = &sum
+		}
+		page.Items = append(page.Items, l)
+	}
+	return page, rows.Err()
+}
+
+// productConditions are the conditions of a filter, and the order of what was found by its text.
+func (s *Shelf) productConditions(ctx context.Context, f ProductFilter) (conditions, []string, error) {
+	var w conditions
+	if f.Retired {
+		w.add("t.retired <> ''")
+	} else {
+		w.add("t.retired = ''")
+	}
+	w.equal("t.supplier_id", f.Supplier)
+	if f.SignalWord != ghs.NoSignalWord {
+		w.equal("h.signal_word", f.SignalWord.String())
+	}
+	if f.Pictogram != ghs.NoPictogram {
+		w.has("h.pictograms", f.Pictogram.String())
+	}
+	w.has("h.statements", string(f.Statement))
+	w.equal("h.rule_set", string(f.RuleSet))
+	if f.Place != "" {
+		w.add("t.id IN (SELECT k.product_id FROM stock k WHERE k.place_id = ? AND k.retired = '')", f.Place)
+	}
+	if f.Flammable {
+		w.add("h.flammable <> ''")
+	}
+	switch f.State {
+	case "":
+	case "none":
+		w.add("NOT EXISTS (SELECT 1 FROM sheets n WHERE n.product_id = t.id AND n.retired = '')")
+	default:
+		w.add("EXISTS (SELECT 1 FROM sheets n WHERE n.product_id = t.id AND n.retired = '' AND n.state = ?)", string(f.State))
+	}
+	if f.Contradictory {
+		w.add("h.contradictions > 0")
+	}
+	if f.DueBy != "" {
+		w.add("t.review_due <> '' AND t.review_due <= ?", f.DueBy)
+	}
+	if f.Kits {
+		w.add("t.parts <> 'null' AND t.parts <> '[]'")
+	}
+	if strings.TrimSpace(f.Text) == "" {
+		return w, nil, nil
+	}
+	ids, err := s.productsFound(ctx, f.Text)
+	if err != nil {
+		return w, nil, err
+	}
+	args := make([]any, len(ids))
+	for i, id := range ids {
+		args[i] = id
+	}
+	w.add("t.id IN (''"+strings.Repeat(", ?", len(ids))+")", args...)
+	return w, ids, nil
+}
+
+func productOrder(f ProductFilter, rank []string) string {
+	switch f.Order {
+	case ByChange:
+		return "t.seq DESC"
+	case ByWorst:
+		return "COALESCE(h.contradictions, 0) DESC, COALESCE(h.gaps, 0) DESC, t.folded, t.id"
+	case ByReview:
+		return "CASE t.review_due WHEN '' THEN '9999' ELSE t.review_due END, t.folded, t.id"
+	case ByOldest:
+		return "CASE COALESCE(h.revision_date, '') WHEN '' THEN '0000' ELSE h.revision_date END, t.folded, t.id"
+	case BySupplier:
+		return "COALESCE(u.folded, ''), t.folded, t.id"
+	case ByName:
+		return "t.folded, t.id"
+	}
+	if len(rank) == 0 {
+		return "t.folded, t.id"
+	}
+	var b strings.Builder // IDs are our own letters and digits
+	b.WriteString("CASE t.id")
+	for i, id := range rank {
+		fmt.Fprintf(&b, " WHEN '%s' THEN %d", id, i)
+	}
+	return b.String() + " END, t.id"
+}

@@ -1,0 +1,473 @@
+package shelf
+
+import (
+	"cmp"
+	"context"
+	"errors"
+	"slices"
+	"strings"
+	"sync"
+	"unicode"
+
+	"golang.org/x/text/unicode/norm"
+)
+
+// Found is one thing that a search found.
+type Found struct {
+	Kind  Kind   `json:"kind"`
+	ID    string `json:"id"`
+	Title string `json:"title"`
+	Word  string `json:"word,omitempty"` // the spelling it was found by, where that is not the one searched for
+}
+
+const (
+	foundAtMost   = 200 // candidates of one search
+	shortest      = 3   // letters of a word that is looked up; shorter ones only narrow down
+	neighbourhood = 6   // spellings tried for a word that is nowhere
+)
+
+// Search finds products, sheets, suppliers, places, questions, jobs and papers by words of their names and contents:
+// product and supplier names, article numbers, ingredients, CAS, EC and UN numbers, H codes, notes. All words have to occur,
+// in any order, whole or in part; a word that occurs nowhere is replaced by those spelt like it. The best come first.
+func (s *Shelf) Search(ctx context.Context, query string, limit int) ([]Found, error) {
+	return s.search(ctx, query, "", limit)
+}
+
+func (s *Shelf) search(ctx context.Context, query string, kind Kind, limit int) ([]Found, error) {
+	if limit <= 0 || limit > foundAtMost {
+		limit = foundAtMost
+	}
+	asked := tokens(query)
+	if len(asked) == 0 {
+		return []Found{}, nil
+	}
+	out, err := s.lookUp(ctx, asked, kind)
+	if err != nil {
+		return nil, err
+	}
+	if len(out) == 0 {
+		if out, err = s.lookUpNeighbours(ctx, asked, kind); err != nil {
+			return nil, err
+		}
+	}
+	return out[:min(limit, len(out))], nil
+}
+
+// productsFound are the IDs of the products that a text finds, best first.
+func (s *Shelf) productsFound(ctx context.Context, query string) ([]string, error) {
+	found, err := s.search(ctx, query, ProductKind, foundAtMost)
+	ids := make([]string, len(found))
+	for i, f := range found {
+		ids[i] = f.ID
+	}
+	return ids, err
+}
+
+// candidate is a row of the search table that holds all words.
+type candidate struct {
+	Found
+	folded, body string
+	score        int
+}
+
+// lookUp finds what holds all words, titles first.
+func (s *Shelf) lookUp(ctx context.Context, asked []string, kind Kind) ([]Found, error) {
+	all, err := s.candidates(ctx, "folded", asked, kind)
+	if err != nil {
+		return nil, err
+	}
+	if len(all) < foundAtMost {
+		more, err := s.candidates(ctx, "body", asked, kind)
+		if err != nil {
+			return nil, err
+		}
+		all = append(all, more...)
+	}
+	seen := map[string]bool{}
+	kept := all[:0]
+	for _, c := range all {
+		if !seen[c.ID] {
+			seen[c.ID] = true
+			c.score = scoreOf(c, asked)
+			kept = append(kept, c)
+		}
+	}
+	slices.SortStableFunc(kept, func(a, b candidate) int {
+		return cmp.Or(b.score-a.score, cmp.Compare(a.folded, b.folded), cmp.Compare(a.ID, b.ID))
+	})
+	out := make([]Found, len(kept))
+	for i, c := range kept {
+		out[i] = c.Found
+	}
+	return out, nil
+}
+
+func (s *Shelf) candidates(ctx context.Context, column string, asked []string, kind Kind) ([]candidate, error) {
+	w := conditions{}
+	for _, word := range asked { // words are letters, digits and a few marks: none of LIKE's own
+		w.add("x."+column+" LIKE ?", "%"+word+"%")
+	}
+	w.equal("f.kind", string(kind))
+	from := "found f JOIN found x ON x.kind = f.kind AND x.ref = f.ref"
+	if !s.dialect.bound {
+		from = "found_text x JOIN found f ON f.rowid = x.rowid"
+		if len(asked) == 1 && len(asked[0]) < shortest {
+			from = "found f JOIN found x ON x.rowid = f.rowid"
+		}
+	}
+	if s.dialect.bound {
+		from = "found f"
+		for i := range w.parts {
+			w.parts[i] = strings.Replace(w.parts[i], "x.", "f.", 1)
+		}
+	}
+	rows, err := s.rows(ctx, "SELECT f.kind, f.ref, f.title, f.folded, f.body FROM "+from+w.sql()+" LIMIT ?", append(w.args, foundAtMost)...)
+	if err != nil {
+		return nil, err
+	}
+	defer rows.Close()
+	var out []candidate
+	for rows.Next() {
+		var c candidate
+		if err := rows.Scan(words[Kind]{&c.Kind}, &c.ID, &c.Title, &c.folded, &c.body); err != nil {
+			return nil, err
+		}
+		out = append(out, c)
+	}
+	return out, rows.Err()
+}
+
+// scoreOf is how well a candidate fits: whole words above beginnings above parts, titles above contents, products first.
+func scoreOf(c candidate, asked []string) int {
+	score := 0
+	if c.Kind == ProductKind {
+		score += 5
+	}
+	if c.folded == strings.Join(asked, " ") {
+		score += 100
+	}
+	for _, word := range asked {
+		title, body := " "+c.folded+" ", " "+c.body+" "
+		switch {
+		case strings.Contains(title, " "+word+" "):
+			score += 40
+		case strings.Contains(title, " "+word):
+			score += 25
+		case strings.Contains(title, word):
+			score += 15
+		case strings.Contains(body, " "+word+" "):
+			score += 10
+		case strings.Contains(body, " "+word):
+			score += 6
+		default:
+			score++
+		}
+	}
+	return score
+}
+
+// lookUpNeighbours replaces the words that occur nowhere by those spelt like them.
+func (s *Shelf) lookUpNeighbours(ctx context.Context, asked []string, kind Kind) ([]Found, error) {
+	known, err := s.vocabulary(ctx)
+	if err != nil {
+		return nil, err
+	}
+	choices := make([][]string, len(asked))
+	for i, word := range asked {
+		if choices[i] = spelt(word, known); len(choices[i]) == 0 {
+			return []Found{}, nil
+		}
+	}
+	out := []Found{}
+	seen := map[string]bool{}
+	tried := 0
+	var try func(i int, sofar []string) error
+	try = func(i int, sofar []string) error {
+		if tried >= 2*neighbourhood {
+			return nil
+		}
+		if i < len(choices) {
+			for _, c := range choices[i] {
+				if err := try(i+1, append(sofar[:i:i], c)); err != nil {
+					return err
+				}
+			}
+			return nil
+		}
+		tried++
+		found, err := s.lookUp(ctx, sofar, kind)
+		if err != nil {
+			return err
+		}
+		for _, f := range found {
+			if !seen[string(f.Kind)+f.ID] {
+				seen[string(f.Kind)+f.ID] = true
+				f.Word = strings.Join(sofar, " ")
+				out = append(out, f)
+			}
+		}
+		return nil
+	}
+	return out, try(0, make([]string, len(asked)))
+}
+
+// spelt are the known words nearest to a word: itself where it is part of a known one, else those with the fewest letters
+// changed, up to a quarter of them.
+func spelt(word string, known []string) []string {
+	type near struct {
+		word string
+		away int
+	}
+	var out []near
+	most := max(1, len([]rune(word))/4)
+	for _, k := range known {
+		if strings.Contains(k, word) {
+			return []string{word}
+		}
+		if len(word) < shortest+1 {
+			continue
+		}
+		if away := apart(word, k, most); away <= most {
+			out = append(out, near{k, away})
+		}
+	}
+	slices.SortFunc(out, func(a, b near) int { return cmp.Or(a.away-b.away, cmp.Compare(a.word, b.word)) })
+	var list []string
+	for _, n := range out[:min(neighbourhood, len(out))] {
+		list = append(list, n.word)
+	}
+	return list
+}
+
+// apart is the number of letters to put in, take out, change, or swap with their neighbour to make b of a, or most+1 when it is
+// more than most. Letters that are missing at the end of a count nothing: people type beginnings.
+func apart(a, b string, most int) int {
+	if len(b) < len(a)-most {
+		return most + 1
+	}
+	x, y := []rune(a), []rune(b)
+	if len(y) > len(x)+most {
+		y = y[:len(x)+most]
+	}
+	before, last, row := make([]int, len(y)+1), make([]int, len(y)+1), make([]int, len(y)+1)
+	for j := range last {
+		last[j] = j
+	}
+	for i := 1; i <= len(x); i++ {
+		row[0] = i
+		low := i
+		for j := 1; j <= len(y); j++ {
+			cost := 1
+			if x[i-1] == y[j-1] {
+				cost = 0
+			}
+			row[j] = min(last[j]+1, row[j-1]+1, last[j-1]+cost)
+			if i > 1 && j > 1 && x[i-1] == y[j-2] && x[i-2] == y[j-1] {
+				row[j] = min(row[j], before[j-2]+1)
+			}
+			low = min(low, row[j])
+		}
+		if low > most {
+			return most + 1
+		}
+		before, last, row = last, row, before
+	}
+	return slices.Min(last[min(len(last)-1, max(0, len(x)-most)):])
+}
+
+// lexicon keeps the vocabulary of a shelf in memory and fetches only what is new.
+type lexicon struct {
+	mu    sync.Mutex
+	upTo  int64
+	words []string
+}
+
+func (s *Shelf) vocabulary(ctx context.Context) ([]string, error) {
+	l := &s.lexicon
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	rows, err := s.rows(ctx, "SELECT word, seq FROM vocabulary WHERE seq > ?", l.upTo)
+	if err != nil {
+		return nil, err
+	}
+	defer rows.Close()
+	for rows.Next() {
+		var word string
+		var seq int64
+		if err := rows.Scan(&word, &seq); err != nil {
+			return nil, err
+		}
+		l.words = append(l.words, word)
+		l.upTo = max(l.upTo, seq)
+	}
+	return slices.Clone(l.words), rows.Err()
+}
+
+// find keeps a record's row of the search up to date.
+func (x *change) find(ctx context.Context, r row) error {
+	if p, ok := r.(*Product); ok {
+		return x.findProduct(ctx, p.ID)
+	}
+	if s, ok := r.(*Supplier); ok {
+		if err := x.findProductsOf(ctx, s.ID); err != nil {
+			return err
+		}
+	}
+	switch r.kind() {
+	case SupplierKind, PlaceKind, SheetKind, QuestionKind, JobKind, PaperKind:
+		return x.findAs(ctx, r, r.searched())
+	}
+	return nil
+}
+
+// findAs keeps what a record is found by; a retired one is not found.
+func (x *change) findAs(ctx context.Context, r row, more string) error {
+	c := r.common()
+	if !c.Retired.IsZero() {
+		return x.exec(ctx, "DELETE FROM found WHERE kind = ? AND ref = ?", string(r.kind()), c.ID)
+	}
+	title := folded(r.title())
+	body := strings.Join(uniqueTokens(joined(r.title(), more)), " ")
+	err := x.exec(ctx, "INSERT INTO found (kind, ref, title, folded, body) VALUES (?, ?, ?, ?, ?) ON CONFLICT (kind, ref) DO UPDATE SET title = excluded.title, folded = excluded.folded, body = excluded.body",
+		string(r.kind()), c.ID, storable(r.title()), title, body)
+	if err != nil {
+		return err
+	}
+	return x.learn(ctx, strings.Fields(body))
+}
+
+// learn adds words to the vocabulary.
+func (x *change) learn(ctx context.Context, list []string) error {
+	for len(list) > 0 {
+		part := list[:min(200, len(list))]
+		list = list[len(part):]
+		var args []any
+		for _, w := range part {
+			if len(w) >= shortest && len(w) <= 40 {
+				args = append(args, w, x.seq)
+			}
+		}
+		if len(args) == 0 {
+			continue
+		}
+		if err := x.exec(ctx, "INSERT INTO vocabulary (word, seq) VALUES (?, ?)"+strings.Repeat(", (?, ?)", len(args)/2-1)+" ON CONFLICT (word) DO NOTHING", args...); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// findProduct keeps what a product is found by: its own words, its supplier's name, and those of its sheet in force.
+func (x *change) findProduct(ctx context.Context, id string) error {
+	p, err := load[Product](ctx, x, id)
+	if err != nil {
+		return err
+	}
+	more := p.searched()
+	if p.Supplier != "" {
+		u, err := load[Supplier](ctx, x, p.Supplier)
+		if err != nil {
+			return err
+		}
+		more = joined(more, u.Name)
+	}
+	if p.Sheet != "" {
+		t, err := load[Sheet](ctx, x, p.Sheet)
+		if err != nil {
+			return err
+		}
+		more = joined(more, t.words)
+	}
+	return x.findAs(ctx, &p, more)
+}
+
+func (x *change) findProductOf(ctx context.Context, t *Sheet) error {
+	if t.Product == "" {
+		return nil
+	}
+	return x.findProduct(ctx, t.Product)
+}
+
+func (x *change) findProductsOf(ctx context.Context, supplier string) error {
+	rows, err := x.rows(ctx, "SELECT id FROM products WHERE supplier_id = ? AND retired = ''", supplier)
+	if err != nil {
+		return err
+	}
+	var ids []string
+	for rows.Next() {
+		var id string
+		if err := rows.Scan(&id); err != nil {
+			rows.Close()
+			return err
+		}
+		ids = append(ids, id)
+	}
+	if err := errors.Join(rows.Err(), rows.Close()); err != nil {
+		return err
+	}
+	for _, id := range ids {
+		if err := x.findProduct(ctx, id); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// folded is a text as it is compared: lower case, without accents, its words apart by one space.
+func folded(s string) string { return strings.Join(tokens(s), " ") }
+
+// tokens are the words of a text as they are compared. Hyphens, dots, slashes and the like stay inside words and numbers.
+func tokens(s string) []string {
+	var out []string
+	var word strings.Builder
+	end := func() {
+		if w := strings.Trim(word.String(), "-./+'"); w != "" {
+			out = append(out, w)
+		}
+		word.Reset()
+	}
+	for _, r := range norm.NFKD.String(strings.ToLower(s)) {
+		switch {
+		case unicode.Is(unicode.Mn, r):
+		case r == 'ß':
+			word.WriteString("ss")
+		case unicode.IsLetter(r), unicode.IsDigit(r), strings.ContainsRune("-./+'", r):
+			word.WriteRune(r)
+		default:
+			end()
+		}
+	}
+	end()
+	return out
+}
+
+func uniqueTokens(s string) []string {
+	var out []string
+	seen := map[string]bool{}
+	for _, t := range tokens(s) {
+		if !seen[t] {
+			seen[t] = true
+			out = append(out, t)
+		}
+	}
+	return out
+}
+
+// joined are texts one after the other, empty ones left out.
+func joined(all ...string) string {
+	var kept []string
+	for _, s := range all {
+		if s != "" {
+			kept = append(kept, s)
+		}
+	}
+	return strings.Join(kept, " ")
+}
+
+func firstLine(s string) string {
+	line, _, _ := strings.Cut(strings.TrimSpace(s), "\n")
+	if r := []rune(line); len(r) > 120 {
+		return string(r[:119]) + "…"
+	}
+	return line
+}

@@ -1,0 +1,442 @@
+package shelf
+
+import (
+	"bytes"
+	"cmp"
+	"context"
+	_ "embed"
+	"encoding/csv"
+	"slices"
+	"strings"
+	"sync"
+
+	"sixteen/ghs"
+	"sixteen/sheet"
+)
+
+// StorageClass is what the law and insurers limit the amount of in one place.
+type StorageClass string
+
+// Storage classes. The categories of flammable liquids are those of the standard: 1 flash point below 23 °C and boiling at or
+// below 35 °C, 2 flash point below 23 °C, 3 up to 60 °C, 4 up to 93 °C (29 CFR 1910.106(a)(19)).
+const (
+	FlammableLiquid1     StorageClass = "flammable liquids, category 1"
+	FlammableLiquid2     StorageClass = "flammable liquids, category 2"
+	FlammableLiquid3     StorageClass = "flammable liquids, category 3"
+	FlammableLiquid4     StorageClass = "flammable liquids, category 4"
+	FlammableLiquids1to3 StorageClass = "flammable liquids, categories 1 to 3"
+	FlammableLiquids2to4 StorageClass = "flammable liquids, categories 2 to 4"
+	FlammableLiquids     StorageClass = "flammable liquids"
+	FlammableGases       StorageClass = "flammable gases"
+	FlammableAerosols    StorageClass = "flammable aerosols"
+	FlammableSolids      StorageClass = "flammable solids"
+	Oxidisers            StorageClass = "oxidisers"
+	OrganicPeroxides     StorageClass = "organic peroxides"
+	ToxicProducts        StorageClass = "toxic products" // acute toxicity, categories 1 to 3
+	Corrosives           StorageClass = "corrosives"
+	Everything           StorageClass = "everything"
+)
+
+// classMembers are the beginnings of the names of the hazards in each class.
+func classMembers(c StorageClass) []string {
+	switch c {
+	case FlammableLiquid1:
+		return []string{"Flam. Liq. 1"}
+	case FlammableLiquid2:
+		return []string{"Flam. Liq. 2"}
+	case FlammableLiquid3:
+		return []string{"Flam. Liq. 3"}
+	case FlammableLiquid4:
+		return []string{"Flam. Liq. 4"}
+	case FlammableLiquids1to3:
+		return []string{"Flam. Liq. 1", "Flam. Liq. 2", "Flam. Liq. 3"}
+	case FlammableLiquids2to4:
+		return []string{"Flam. Liq. 2", "Flam. Liq. 3", "Flam. Liq. 4"}
+	case FlammableLiquids:
+		return []string{"Flam. Liq."}
+	case FlammableGases:
+		return []string{"Flam. Gas"}
+	case FlammableAerosols:
+		return []string{"Aerosol 1", "Aerosol 2", "Chem. Press. 1", "Chem. Press. 2"}
+	case FlammableSolids:
+		return []string{"Flam. Sol."}
+	case Oxidisers:
+		return []string{"Ox. "}
+	case OrganicPeroxides:
+		return []string{"Org. Perox."}
+	case ToxicProducts:
+		return []string{"Acute Tox. 1", "Acute Tox. 2", "Acute Tox. 3"}
+	case Corrosives:
+		return []string{"Skin Corr.", "Met. Corr."}
+	case Everything:
+		return []string{""}
+	}
+	return nil
+}
+
+// StorageClasses lists the storage classes.
+func StorageClasses() []StorageClass {
+	return []StorageClass{
+		FlammableLiquid1, FlammableLiquid2, FlammableLiquid3, FlammableLiquid4, FlammableLiquids1to3, FlammableLiquids2to4, FlammableLiquids,
+		FlammableGases, FlammableAerosols, FlammableSolids, Oxidisers, OrganicPeroxides, ToxicProducts, Corrosives, Everything,
+	}
+}
+
+// StorageGroup is a group of products that published tables keep apart from other groups.
+type StorageGroup string
+
+// StorageGroups lists the groups of the segregation table.
+func StorageGroups() []StorageGroup {
+	return []StorageGroup{
+		"flammable-liquid", "flammable-solid", "self-heating", "water-reactive", "oxidising", "organic-peroxide", "toxic", "corrosive", "corrosive-liquid",
+		"acid", "alkali", "cyanide", "isocyanate", "epoxy-resin", "amine-hardener", "cobalt-accelerator",
+	}
+}
+
+// Separation is one row of the segregation table: what is kept apart from what, how far, and by whose word. Recalled rows were
+// not read in the source again.
+type Separation struct {
+	A        StorageGroup `json:"a"`
+	B        StorageGroup `json:"b"`
+	Outcome  string       `json:"outcome"` // keep apart, segregate, isolate
+	Why      string       `json:"why"`
+	Source   string       `json:"source"`
+	Recalled bool         `json:"recalled"`
+}
+
+// OutcomeMeans says in words what an outcome of the segregation table asks for (HSE HSG71, 4th ed. 2009, from memory).
+func OutcomeMeans(outcome string) string {
+	switch outcome {
+	case "keep apart":
+		return "at least 3 m between them, or a wall; a leak of one must not reach the other"
+	case "segregate":
+		return "a fire-resisting wall of at least 30 minutes or a larger gap between them, spills held back on each side"
+	case "isolate":
+		return "not in the same room or cupboard"
+	}
+	return ""
+}
+
+//go:embed segregation.csv
+var segregationTable []byte
+
+// Separations is the segregation table.
+var Separations = sync.OnceValues(func() ([]Separation, error) {
+	rows, err := csv.NewReader(bytes.NewReader(segregationTable)).ReadAll()
+	if err != nil {
+		return nil, err
+	}
+	var out []Separation
+	for _, r := range rows[1:] {
+		out = append(out, Separation{StorageGroup(r[0]), StorageGroup(r[1]), r[2], r[3], r[4], r[5] == "yes"})
+	}
+	return out, nil
+})
+
+// in tells whether one of the hazards is in a class.
+func in(c StorageClass, hazards []ghs.Hazard) bool {
+	for _, begin := range classMembers(c) {
+		if begin == "" {
+			return true
+		}
+		for _, h := range hazards {
+			if strings.HasPrefix(h.String(), begin) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// flammableClass is the class by which a product burns; none when the sheet declares none.
+func flammableClass(hazards []ghs.Hazard) ghs.Hazard {
+	for _, begin := range []string{"Flam. Gas", "Pyr. ", "Aerosol 1", "Aerosol 2", "Chem. Press. 1", "Chem. Press. 2", "Flam. Liq. 1", "Flam. Liq. 2", "Flam. Liq. 3", "Flam. Liq. 4", "Flam. Sol."} {
+		for _, h := range hazards {
+			if strings.HasPrefix(h.String(), begin) {
+				return h
+			}
+		}
+	}
+	return ghs.NoHazard
+}
+
+// flammableByFlash is the category of a liquid by its flash and boiling points, for a sheet that declares none; an unknown boiling
+// point counts as above 35 °C (29 CFR 1910.106(a)(19)).
+func flammableByFlash(flashC, boilingC *float64) ghs.Hazard {
+	switch {
+	case flashC == nil || *flashC > 93:
+		return ghs.NoHazard
+	case *flashC < 23 && boilingC != nil && *boilingC <= 35:
+		return ghs.FlamLiq1
+	case *flashC < 23:
+		return ghs.FlamLiq2
+	case *flashC <= 60:
+		return ghs.FlamLiq3
+	}
+	return ghs.FlamLiq4
+}
+
+// groupsOf are the storage groups of a product by its declared hazards, pH and ingredients.
+func groupsOf(s *sheet.Sheet, hazards []ghs.Hazard) []StorageGroup {
+	var out []StorageGroup
+	put := func(g StorageGroup, when bool) {
+		if when {
+			out = appendNew(out, g)
+		}
+	}
+	has := func(begins ...string) bool {
+		return slices.ContainsFunc(hazards, func(h ghs.Hazard) bool {
+			return slices.ContainsFunc(begins, func(b string) bool { return strings.HasPrefix(h.String(), b) })
+		})
+	}
+	contains := func(parts ...string) bool { return containsIngredient(s, parts...) }
+	corrosive := has("Skin Corr.", "Met. Corr.")
+	liquid := s.Physical.State.Value == "" || strings.Contains(strings.ToLower(s.Physical.State.Value), "liquid")
+	put("flammable-liquid", has("Flam. Liq. 1", "Flam. Liq. 2", "Flam. Liq. 3"))
+	put("flammable-solid", has("Flam. Sol.", "Self-react."))
+	put("self-heating", has("Self-heat.", "Pyr. "))
+	put("water-reactive", has("Water-react."))
+	put("oxidising", has("Ox. "))
+	put("organic-peroxide", has("Org. Perox."))
+	put("toxic", has("Acute Tox. 1", "Acute Tox. 2", "Acute Tox. 3"))
+	put("corrosive", corrosive)
+	put("corrosive-liquid", corrosive && liquid)
+	ph := lowestOf(s, sheet.PH)
+	amine := contains("amine", "amin")
+	put("acid", corrosive && (ph != nil && *ph < 7 || ph == nil && contains("acid", "säure", "acide", "ácido") && !amine))
+	put("alkali", corrosive && (ph != nil && *ph > 7 || ph == nil && (amine || contains("hydroxide", "hydroxid", "hydroxyde", "hidróxido"))))
+	put("cyanide", contains("cyanide", "cyanid", "cyanure", "cianuro") && !contains("isocyan"))
+	put("isocyanate", contains("isocyanat"))
+	put("epoxy-resin", contains("epichlorohydrin", "epichlorhydrin", "epoxy resin", "diglycidyl"))
+	put("amine-hardener", amine && (corrosive || has("Skin Sens.")))
+	put("cobalt-accelerator", contains("cobalt", "kobalt"))
+	return out
+}
+
+// containsIngredient tells whether a listed ingredient's name contains one of the parts.
+func containsIngredient(s *sheet.Sheet, parts ...string) bool {
+	for _, i := range s.Composition.Ingredients {
+		name := strings.ToLower(i.Name.Value)
+		for _, p := range parts {
+			if strings.Contains(name, p) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// Held is what a place holds of one storage class, with what stands in the places within it, against the limit that a person
+// set. Amounts that are unknown, or that cannot be converted to the unit because the sheet gives no density, are counted apart,
+// so a total with such is a lower bound.
+type Held struct {
+	Class       StorageClass `json:"class"`
+	Amount      float64      `json:"amount"`
+	Unit        string       `json:"unit"`
+	Products    int          `json:"products"`
+	Unknown     int          `json:"unknown"`     // amounts not known
+	Unconverted int          `json:"unconverted"` // amounts in the other unit without a density
+	Limit       *Limit       `json:"limit,omitempty"`
+	Over        bool         `json:"over"`     // more than the limit
+	MayBeOver   bool         `json:"may_over"` // not over by what is known, and something is unknown
+}
+
+// Neighbours are two products in one place that a table keeps apart.
+type Neighbours struct {
+	Separation
+	ProductA string `json:"product_a"` // IDs and names
+	NameA    string `json:"name_a"`
+	ProductB string `json:"product_b"`
+	NameB    string `json:"name_b"`
+}
+
+// PlaceTotals is what stands in a place.
+type PlaceTotals struct {
+	Place      Place        `json:"place"`
+	Held       []Held       `json:"held"`
+	Neighbours []Neighbours `json:"neighbours"`
+	NoSheet    int          `json:"no_sheet"` // products there without a sheet that was read: their classes are not known
+}
+
+// standing is one amount with what its product's sheet says.
+type standing struct {
+	Stock
+	name      string
+	sheet     string
+	hazards   []ghs.Hazard
+	groups    []StorageGroup
+	flammable ghs.Hazard
+	density   *float64
+}
+
+// Storage adds up what stands where: totals by class against the limits, and neighbours that published tables keep apart.
+// Products are neighbours when they stand in the same place, not merely in places within one room.
+func (s *Shelf) Storage(ctx context.Context) ([]PlaceTotals, error) {
+	places, err := s.Places(ctx)
+	if err != nil {
+		return nil, err
+	}
+	all, err := s.standing(ctx)
+	if err != nil {
+		return nil, err
+	}
+	separations, err := Separations()
+	if err != nil {
+		return nil, err
+	}
+	at := map[string][]standing{}
+	for _, st := range all {
+		at[st.Place] = append(at[st.Place], st)
+	}
+	within := map[string][]string{}
+	for _, p := range places {
+		within[p.Within] = append(within[p.Within], p.ID)
+	}
+	out := make([]PlaceTotals, len(places))
+	for i, p := range places {
+		var there []standing
+		for _, id := range inside(p.ID, within, 0) {
+			there = append(there, at[id]...)
+		}
+		out[i] = PlaceTotals{Place: p, Held: heldIn(p, there), Neighbours: neighboursIn(at[p.ID], separations)}
+		missing := map[string]bool{}
+		for _, st := range there {
+			if st.sheet == "" {
+				missing[st.Product] = true
+			}
+		}
+		out[i].NoSheet = len(missing)
+	}
+	return out, nil
+}
+
+// inside lists a place and the places within it.
+func inside(id string, within map[string][]string, depth int) []string {
+	out := []string{id}
+	if depth < 100 {
+		for _, sub := range within[id] {
+			out = append(out, inside(sub, within, depth+1)...)
+		}
+	}
+	return out
+}
+
+func (s *Shelf) standing(ctx context.Context) ([]standing, error) {
+	var head Stock
+	rows, err := s.rows(ctx, "SELECT "+selected(&head, "t")+", p.name, COALESCE(h.id, ''), COALESCE(h.hazards, ''), COALESCE(h.groups, ''), COALESCE(h.flammable, ''), h.density"+
+		" FROM stock t JOIN products p ON p.id = t.product_id LEFT JOIN sheets h ON h.id = p.sheet_id WHERE t.retired = '' ORDER BY p.folded, p.id, t.id")
+	if err != nil {
+		return nil, err
+	}
+	defer rows.Close()
+	var out []standing
+	for rows.Next() {
+		var st standing
+		into := append(cells(all(&st.Stock)), &st.name, &st.sheet, codedList[ghs.Hazard]{&st.hazards, ghs.ParseHazard}, list[StorageGroup]{&st.groups},
+			coded[ghs.Hazard]{&st.flammable, ghs.ParseHazard}, number{&st.density})
+		if err := rows.Scan(into...); err != nil {
+			return nil, err
+		}
+		if st.flammable != ghs.NoHazard {
+			st.hazards = appendNew(st.hazards, st.flammable)
+		}
+		out = append(out, st)
+	}
+	return out, rows.Err()
+}
+
+// heldIn adds up the classes that have a limit, and those of fire that something is there of.
+func heldIn(p Place, there []standing) []Held {
+	var out []Held
+	for _, l := range p.Limits {
+		h := heldOf(l.Class, l.Unit, there)
+		h.Limit = &l
+		h.Over = h.Amount > l.Most
+		h.MayBeOver = !h.Over && h.Unknown+h.Unconverted > 0
+		out = append(out, h)
+	}
+	for _, c := range []StorageClass{FlammableLiquid1, FlammableLiquid2, FlammableLiquid3, FlammableLiquid4, FlammableGases, FlammableAerosols, FlammableSolids, Oxidisers, OrganicPeroxides} {
+		if slices.ContainsFunc(p.Limits, func(l Limit) bool { return l.Class == c }) {
+			continue
+		}
+		unit := "kg"
+		if strings.HasPrefix(string(c), "flammable liquids") {
+			unit = "l"
+		}
+		if h := heldOf(c, unit, there); h.Products > 0 {
+			out = append(out, h)
+		}
+	}
+	return out
+}
+
+func heldOf(c StorageClass, unit string, there []standing) Held {
+	h := Held{Class: c, Unit: unit}
+	per, volume := unitOf(unit)
+	products := map[string]bool{}
+	for _, st := range there {
+		if !in(c, st.hazards) {
+			continue
+		}
+		products[st.Product] = true
+		factor, isVolume := unitOf(st.Unit)
+		switch {
+		case st.Amount == nil:
+			h.Unknown++
+		case isVolume == volume:
+			h.Amount += *st.Amount * factor / per
+		case st.density == nil || *st.density <= 0:
+			h.Unconverted++
+		case volume: // kg / (kg/m3) = m3
+			h.Amount += *st.Amount * factor / *st.density * 1000 / per
+		default:
+			h.Amount += *st.Amount * factor * *st.density / 1000 / per
+		}
+	}
+	h.Products = len(products)
+	return h
+}
+
+// neighboursIn lists the pairs of products that a table keeps apart, the strictest outcome of each pair.
+func neighboursIn(there []standing, table []Separation) []Neighbours {
+	strict := func(outcome string) int { return slices.Index([]string{"keep apart", "segregate", "isolate"}, outcome) }
+	type pair struct{ a, b string }
+	worst := map[pair]Neighbours{}
+	for _, row := range table {
+		for _, a := range there {
+			if !slices.Contains(a.groups, row.A) {
+				continue
+			}
+			for _, b := range there {
+				if a.Product == b.Product || !slices.Contains(b.groups, row.B) {
+					continue
+				}
+				k := pair{min(a.Product, b.Product), max(a.Product, b.Product)}
+				if have, ok := worst[k]; !ok || strict(row.Outcome) > strict(have.Outcome) {
+					worst[k] = Neighbours{row, a.Product, a.name, b.Product, b.name}
+				}
+			}
+		}
+	}
+	out := []Neighbours{}
+	for _, n := range worst {
+		out = append(out, n)
+	}
+	slices.SortFunc(out, func(a, b Neighbours) int {
+		return cmp.Or(strict(b.Outcome)-strict(a.Outcome), cmp.Compare(a.NameA, b.NameA), cmp.Compare(a.NameB, b.NameB), cmp.Compare(a.ProductA+a.ProductB, b.ProductA+b.ProductB))
+	})
+	return out
+}
+
+// LimitAt suggests the limits that the law of the United States sets for one sort of place, for a person to accept: the most
+// in one storage cabinet (29 CFR 1910.106(d)(3)(i)), and outside of cabinets in one fire area (29 CFR 1910.106(e)(2)(ii)(b)).
+func LimitAt(sort PlaceSort) []Limit {
+	const cabinet, area = "29 CFR 1910.106(d)(3)(i)", "29 CFR 1910.106(e)(2)(ii)(b)"
+	switch sort {
+	case Cupboard:
+		return []Limit{{FlammableLiquids1to3, 60, "gal", cabinet}, {FlammableLiquid4, 120, "gal", cabinet}}
+	case Room, Shelves:
+		return []Limit{{FlammableLiquid1, 25, "gal", area}, {FlammableLiquids2to4, 120, "gal", area}}
+	}
+	return nil
+}
