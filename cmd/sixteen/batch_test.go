@@ -158,7 +158,7 @@ func TestCrashAndHangLoseOneDocument(t *testing.T) {
 	defer close(release)
 	var out, errs bytes.Buffer
 	b := batch{Files: []string{dir}, Limit: 300 * time.Millisecond}
-	err := b.run(t.Context(), streams{&out, &errs}, nil, func(_ context.Context, _ io.Writer, d document, _ []byte) (tally, error) {
+	err := b.run(t.Context(), streams{out: &out, err: &errs}, nil, func(_ context.Context, _ io.Writer, d document, _ []byte) (tally, error) {
 		switch d.name {
 		case "crash.txt":
 			panic("index out of range")
@@ -188,7 +188,7 @@ func TestStoppedBatchLeavesAPartialSummary(t *testing.T) {
 	ctx, stop := context.WithCancel(t.Context())
 	var out, errs bytes.Buffer
 	b := batch{Files: []string{dir}, Limit: time.Minute, Out: results}
-	err := b.run(ctx, streams{&out, &errs}, nil, func(ctx context.Context, w io.Writer, d document, _ []byte) (tally, error) {
+	err := b.run(ctx, streams{out: &out, err: &errs}, nil, func(ctx context.Context, w io.Writer, d document, _ []byte) (tally, error) {
 		if d.name == "10.txt" {
 			stop()
 			return tally{}, ctx.Err()

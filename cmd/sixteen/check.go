@@ -88,9 +88,9 @@ func (c *checkCommand) writeHTML(ctx context.Context, streams streams, desk *jud
 	return err
 }
 
-// openDesk opens the desk and lets it say on the error stream what takes long.
+// openDesk opens the desk, which honours what was decided on the shelf, and lets it say on the error stream what takes long.
 func openDesk(ctx context.Context, io streams) (*judge.Desk, error) {
-	return judge.Open(ctx, judge.Options{Progress: func(what string) { fmt.Fprintln(io.err, "sixteen:", what) }})
+	return judge.Open(ctx, judge.Options{Decided: decidedOn(io.shelf), Progress: func(what string) { fmt.Fprintln(io.err, "sixteen:", what) }})
 }
 
 // judgeFile reads a file and judges it.

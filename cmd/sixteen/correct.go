@@ -9,6 +9,7 @@ import (
 
 	"sixteen/judge"
 	"sixteen/sheet"
+	"sixteen/shelf"
 )
 
 type correctCommand struct {
@@ -22,59 +23,64 @@ type correctCommand struct {
 
 // Run keeps a correction of what was read, takes one back, or lists the facts.
 func (c *correctCommand) Run(ctx context.Context, io streams) error {
-	file, decisions, err := openDecisions()
-	if err != nil {
-		return err
-	}
-	s, err := readOne(ctx, io, c.File)
+	facts, err := readOne(ctx, io, c.File)
 	if err != nil {
 		return err
 	}
 	switch {
 	case c.Path == "":
-		return listPaths(io, s)
-	case c.Undo:
-		decisions, err = decisions.Uncorrect(s.Source, c.Path)
-	case c.Value == "":
-		return showFact(io, s, c.Path)
-	default:
-		decisions, err = c.correct(decisions, s)
+		return listPaths(io, facts)
+	case c.Value == "" && !c.Undo:
+		return showFact(io, facts, c.Path)
+	}
+	s, err := shelf.Open(ctx, io.shelf)
+	if err != nil {
+		return err
+	}
+	defer s.Close()
+	said := "corrected; the value as read is kept beside it, and 'sixteen correct --undo' takes it back"
+	if c.Undo {
+		said = "is back as it was before the correction"
+		err = s.Uncorrect(ctx, orAccount(c.Who), facts.Source.SHA256, c.Path)
+	} else {
+		err = c.correct(ctx, s, facts)
 	}
 	if err != nil {
 		return err
 	}
-	if err := judge.WriteDecisions(file, decisions); err != nil {
-		return fmt.Errorf("the correction cannot be kept: %w", err)
-	}
-	said := "corrected; the value as read is kept beside it, and 'sixteen correct --undo' takes it back"
-	if c.Undo {
-		said = "is back as it was before the correction"
-	}
-	_, err = fmt.Fprintf(io.out, "%s: %s %s.\n", s.Source.Name, c.Path, said)
+	_, err = fmt.Fprintf(io.out, "%s: %s %s.\n", facts.Source.Name, c.Path, said)
 	return err
 }
 
 // correct takes the value as JSON, or as a text where it is none or the fact is a text.
-func (c *correctCommand) correct(d judge.Decisions, s *sheet.Sheet) (judge.Decisions, error) {
-	k := judge.Correction{Path: c.Path, Who: orAccount(c.Who), Why: c.Why, When: time.Now()}
+func (c *correctCommand) correct(ctx context.Context, s *shelf.Shelf, facts *sheet.Sheet) error {
 	text, err := json.Marshal(c.Value)
 	if err != nil {
-		return d, err
+		return err
 	}
-	if !json.Valid([]byte(c.Value)) {
-		k.Value = text
-		return d.Correct(s, k)
+	value := []byte(c.Value)
+	who := orAccount(c.Who)
+	if !json.Valid(value) {
+		value = text
 	}
-	k.Value = json.RawMessage(c.Value)
-	out, err := d.Correct(s, k)
-	if err == nil {
-		return out, nil
+	if err := facts.Correct(c.Path, value, who, c.Why, time.Now()); err != nil {
+		value = text // "2026" is a number in JSON and may be the name of a product
+		if again := facts.Correct(c.Path, value, who, c.Why, time.Now()); again != nil {
+			return err
+		}
 	}
-	k.Value = text // "2026" is a number in JSON and may be the name of a product
-	if out, again := d.Correct(s, k); again == nil {
-		return out, nil
+	last := ""
+	before, err := s.Corrections(ctx, facts.Source.SHA256)
+	if err != nil {
+		return err
 	}
-	return d, err
+	for _, b := range before {
+		if b.Path == c.Path {
+			last = b.ID
+		}
+	}
+	_, err = s.Correct(ctx, who, facts.Source.SHA256, c.Path, value, c.Why, last)
+	return err
 }
 
 func listPaths(io streams, s *sheet.Sheet) error {

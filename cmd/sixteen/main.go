@@ -15,6 +15,7 @@ import (
 	"github.com/alecthomas/kong"
 
 	"sixteen/ghs"
+	"sixteen/shelf"
 )
 
 // Exit statuses, the same for every command.
@@ -29,6 +30,8 @@ var errFindings = errors.New("there are findings")
 
 // commands is the command line; each command is one file.
 type commands struct {
+	At shelfFlags `embed:""`
+
 	Demo      demoCommand      `cmd:"" help:"Write the demo workshop, judge its sheets, and show them as pages on this machine."`
 	Read      readCommand      `cmd:"" help:"Print the facts of safety data sheets, sections 2, 8 and 11 first."`
 	Check     checkCommand     `cmd:"" help:"Say what in a sheet cannot be true, is missing, may be true, or is worth knowing."`
@@ -51,15 +54,22 @@ type commands struct {
 	Version   versionCommand   `cmd:"" help:"Print the version."`
 }
 
-// streams are the channels a command talks through.
+// shelfFlags say which shelf a command works with.
+type shelfFlags struct {
+	Shelf     string `name:"shelf" env:"SIXTEEN_SHELF" placeholder:"FILE" help:"The shelf: its SQLite file, or postgres://… ; your own when not given."`
+	Documents string `name:"documents" env:"SIXTEEN_DOCUMENTS" placeholder:"FOLDER" help:"Where the shelf's documents are: a folder, or s3://… ; beside the SQLite file when not given."`
+}
+
+// streams are the channels a command talks through, and the shelf it works with.
 type streams struct {
 	out, err io.Writer
+	shelf    shelf.Options
 }
 
 func main() {
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	defer stop()
-	os.Exit(run(ctx, os.Args[1:], streams{os.Stdout, os.Stderr}))
+	os.Exit(run(ctx, os.Args[1:], streams{out: os.Stdout, err: os.Stderr}))
 }
 
 // run executes one command line and returns the exit status.
@@ -72,7 +82,6 @@ func run(ctx context.Context, args []string, io streams) int {
 		kong.Writers(io.out, io.err),
 		kong.Exit(func(code int) { exited = code }),
 		kong.BindTo(ctx, (*context.Context)(nil)),
-		kong.Bind(io),
 		kong.Vars{"rulesets": ruleSetNames()},
 		kong.ConfigureHelp(kong.HelpOptions{Compact: true}),
 	)
@@ -91,6 +100,8 @@ func run(ctx context.Context, args []string, io streams) int {
 		fmt.Fprintf(io.err, "sixteen: %v\nsixteen: see 'sixteen --help'\n", err)
 		return exitFailed
 	}
+	io.shelf = shelf.Options{URL: c.At.Shelf, Documents: c.At.Documents}
+	k.Bind(io)
 	switch err := k.Run(); {
 	case err == nil:
 		return exitNone

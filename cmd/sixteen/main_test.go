@@ -17,7 +17,7 @@ import (
 func runCommand(t *testing.T, args ...string) (status int, out, errText string) {
 	t.Helper()
 	var o, e bytes.Buffer
-	status = run(context.Background(), args, streams{&o, &e})
+	status = run(context.Background(), args, streams{out: &o, err: &e})
 	return status, o.String(), e.String()
 }
 
@@ -179,6 +179,7 @@ func TestKit(t *testing.T) {
 // An imported table changes nothing until it is applied, is the source of its values from then on, and can be taken back.
 func TestImportedTables(t *testing.T) {
 	t.Setenv("XDG_CONFIG_HOME", t.TempDir())
+	t.Setenv("XDG_DATA_HOME", t.TempDir())
 	t.Setenv("HOME", t.TempDir())
 	table := filepath.Join(t.TempDir(), "limits.csv")
 	if err := os.WriteFile(table, []byte("CAS No;Substance;TWA ppm;STEL ppm\n100-42-5;styrene;7;9\n"), 0o644); err != nil {
@@ -208,6 +209,6 @@ func TestImportedTables(t *testing.T) {
 }
 
 func Example_version() {
-	fmt.Println(run(context.Background(), []string{"version", "--nonsense"}, streams{new(bytes.Buffer), new(bytes.Buffer)}))
+	fmt.Println(run(context.Background(), []string{"version", "--nonsense"}, streams{out: new(bytes.Buffer), err: new(bytes.Buffer)}))
 	// Output: 2
 }

@@ -2,15 +2,16 @@ package main
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"os/user"
 	"slices"
 	"strings"
-	"time"
 
 	"sixteen/audit"
 	"sixteen/judge"
 	"sixteen/sheet"
+	"sixteen/shelf"
 )
 
 type overruleCommand struct {
@@ -24,31 +25,29 @@ type overruleCommand struct {
 
 // Run keeps an overruling, takes one back, or lists them.
 func (c *overruleCommand) Run(ctx context.Context, io streams) error {
-	file, decisions, err := openDecisions()
-	if err != nil {
-		return err
-	}
 	j, err := judgeOne(ctx, io, c.File, judge.Request{})
 	if err != nil {
 		return err
 	}
+	s, err := shelf.Open(ctx, io.shelf)
+	if err != nil {
+		return err
+	}
+	defer s.Close()
 	src := j.Sheet.Source
 	switch {
 	case c.Finding == "":
-		return c.list(io, src, decisions.Of(src.SHA256))
+		return c.list(ctx, io, s, src)
 	case c.Undo:
-		decisions, err = decisions.Reinstate(src, c.Finding)
+		err = s.Reinstate(ctx, orAccount(c.Who), src.SHA256, c.Finding)
 	default:
 		if err := overrulable(j.Report, c.Finding); err != nil {
 			return err
 		}
-		decisions, err = decisions.Overrule(src, c.Finding, orAccount(c.Who), c.Why, time.Now())
+		_, err = s.Overrule(ctx, orAccount(c.Who), src.SHA256, c.Finding, c.Why)
 	}
 	if err != nil {
 		return err
-	}
-	if err := judge.WriteDecisions(file, decisions); err != nil {
-		return fmt.Errorf("the decision cannot be kept: %w", err)
 	}
 	said := "overruled; 'sixteen overrule --undo' takes it back"
 	if c.Undo {
@@ -58,7 +57,11 @@ func (c *overruleCommand) Run(ctx context.Context, io streams) error {
 	return err
 }
 
-func (c *overruleCommand) list(io streams, src sheet.Source, about judge.Decided) error {
+func (c *overruleCommand) list(ctx context.Context, io streams, s *shelf.Shelf, src sheet.Source) error {
+	about, err := s.Decided(ctx, src.SHA256)
+	if err != nil {
+		return err
+	}
 	if c.JSON {
 		return encode(io, about)
 	}
@@ -107,14 +110,20 @@ func overrulingShown(o audit.Overruling) string {
 	return fmt.Sprintf("overruled by %s, %s: %s", o.Who, o.When, o.Why)
 }
 
-// openDecisions finds the file of decisions and reads it.
-func openDecisions() (string, judge.Decisions, error) {
-	file, err := judge.DecisionsFile()
-	if err != nil {
-		return "", judge.Decisions{}, err
+// decidedOn tells what was decided about documents on a shelf; where there is no shelf nothing was.
+func decidedOn(o shelf.Options) func(context.Context, string) (judge.Decided, error) {
+	return func(ctx context.Context, sha256 string) (judge.Decided, error) {
+		o.ReadOnly = true
+		s, err := shelf.Open(ctx, o)
+		if errors.Is(err, shelf.ErrNotFound) {
+			return judge.Decided{}, nil
+		}
+		if err != nil {
+			return judge.Decided{}, err
+		}
+		defer s.Close()
+		return s.Decided(ctx, sha256)
 	}
-	d, err := judge.ReadDecisions(file)
-	return file, d, err
 }
 
 // orAccount is the name given, or that of this account.

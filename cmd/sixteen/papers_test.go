@@ -16,6 +16,7 @@ import (
 func bench(t *testing.T, ids ...string) string {
 	t.Helper()
 	t.Setenv("XDG_CONFIG_HOME", t.TempDir())
+	t.Setenv("XDG_DATA_HOME", t.TempDir())
 	dir := t.TempDir()
 	put := func(name string, data []byte, err error) {
 		t.Helper()
