@@ -230,3 +230,17 @@ func checkCAS(s string) error {
 	}
 	return nil
 }
+
+// Set takes up one thing said of the ingredient, as the recipe column of that name would: "percent" "10 - 30", "hazards"
+// "Skin Irrit. 2; Acute Tox. 4 oral", "ate oral" "500". docs/rules.md lists the columns.
+func (in *Ingredient) Set(column, text string) error {
+	key := strings.ToLower(strings.Join(strings.Fields(strings.ReplaceAll(column, "_", " ")), " "))
+	name, ok := recipeColumns[key]
+	if !ok {
+		return fmt.Errorf("nothing of an ingredient is called %q: use name, cas, percent, hazards, limits, m acute, m chronic, ate oral, ate dermal, ate gas, ate vapour, ate dust, statements, active oxygen, molar mass, properties", column)
+	}
+	if in.Properties == nil {
+		in.Properties = map[string]float64{}
+	}
+	return in.setRecipeCell(name, strings.TrimSpace(text))
+}

@@ -1,0 +1,214 @@
+package blend
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"gonum.org/v1/gonum/mat"
+	"gonum.org/v1/gonum/optimize/convex/lp"
+
+	"sixteen/classify"
+)
+
+// Combination is the smallest change of a recipe of single shares that reaches a target: how much of each ingredient goes
+// and what takes its place.
+type Combination struct {
+	Percent []float64 `json:"percent"` // the new composition
+	Moved   float64   `json:"moved"`   // percent of the product that is exchanged
+	Words   []string  `json:"words"`
+}
+
+// ErrNoCombination is wrapped when no composition of the ingredients reaches the target.
+var ErrNoCombination = errors.New("no change of the shares reaches the target")
+
+// margin keeps a sum clear of its limit, relative to the limit: 0.1 %, far more than scales and rounding lose.
+const margin = 1e-3
+
+// mostBranches bounds the ways of breaking the rules that are tried.
+const mostBranches = 4096
+
+// Combine finds, for a recipe of single shares, the composition nearest to it (least mass exchanged) that has no class of
+// the target. Only ingredients that count in no condition of the target may grow, or the named ones. Every way to break the
+// rules is tried: a rule of several conditions is broken by any one of them, and an ingredient stops counting below its
+// cut-off; each way is one linear program. It fails with ErrNoCombination.
+func (m *Mix) Combine(t Target, grow ...string) (*Combination, error) {
+	x0, ok := m.Program.Point()
+	if !ok {
+		return nil, errors.New("a combination is worked out for single shares only: write each percent as one number")
+	}
+	c := &combiner{m: m, t: t, x0: x0, best: math.Inf(1)}
+	for i, in := range m.Mixture.Ingredients {
+		named := slices.ContainsFunc(grow, func(g string) bool { return g == in.CAS || strings.EqualFold(g, in.Name) })
+		c.mayGrow = append(c.mayGrow, named || len(grow) == 0 && !m.counts(i, t))
+	}
+	for _, o := range m.outcomes(t) {
+		for _, a := range o.AnyOf {
+			c.rules = append(c.rules, a)
+		}
+	}
+	if err := c.branch(0, nil); err != nil {
+		return nil, err
+	}
+	if c.x == nil {
+		return nil, fmt.Errorf("%w %q with these ingredients", ErrNoCombination, t.Words)
+	}
+	return c.result(), nil
+}
+
+// bound is Σ coef·x ≤ most.
+type bound struct {
+	coef []float64
+	most float64
+}
+
+type combiner struct {
+	m        *Mix
+	t        Target
+	x0       []float64
+	mayGrow  []bool
+	rules    []classify.Alternative
+	branches int
+	best     float64
+	x        []float64
+}
+
+// branch breaks rule after rule, each in every way, and solves when all are broken. A rule that the bounds so far already
+// break at their best solution needs no further bound.
+func (c *combiner) branch(k int, bounds []bound) error {
+	if c.branches++; c.branches > mostBranches {
+		return errors.New("the target can be reached in too many ways to try all: name fewer ingredients or a narrower target")
+	}
+	x, moved, ok, err := c.solve(bounds)
+	if err != nil || !ok || moved >= c.best-1e-9 {
+		return err
+	}
+	for k < len(c.rules) && !c.rules[k].Holds(x) {
+		k++
+	}
+	if k == len(c.rules) {
+		if again := slices.IndexFunc(c.rules, func(a classify.Alternative) bool { return a.Holds(x) }); again >= 0 {
+			return c.breakRule(again, k, bounds)
+		}
+		c.best, c.x = moved, x
+		return nil
+	}
+	return c.breakRule(k, 0, bounds)
+}
+
+// breakRule tries every condition of the rule, with every choice of which ingredients count.
+func (c *combiner) breakRule(k, next int, bounds []bound) error {
+	for _, cond := range c.rules[k].AllOf {
+		for _, choice := range c.waysToBreak(cond) {
+			if err := c.branch(next, slices.Concat(bounds, choice)); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
+}
+
+// waysToBreak are the sets of bounds that each break a condition: the sum below its limit with all ingredients counted,
+// and, per ingredient with a cut-off, that ingredient below it.
+func (c *combiner) waysToBreak(cond classify.Condition) [][]bound {
+	var cut []classify.Term
+	for _, t := range cond.Terms {
+		if t.Ingredient >= 0 && t.Cutoff > 0 {
+			cut = append(cut, t)
+		}
+	}
+	var out [][]bound
+	for choice := range 1 << min(len(cut), 8) {
+		set := bound{coef: make([]float64, len(c.x0)), most: cond.Bound - margin*math.Abs(cond.Bound)}
+		if cond.Cmp == classify.AtMost || cond.Cmp == classify.LessThan {
+			set.most = -(cond.Bound + margin*math.Abs(cond.Bound))
+		}
+		sign := 1.0
+		if cond.Cmp == classify.AtMost || cond.Cmp == classify.LessThan {
+			sign = -1
+		}
+		var bounds []bound
+		for _, t := range cond.Terms {
+			if t.Ingredient < 0 {
+				continue
+			}
+			at := slices.IndexFunc(cut, func(x classify.Term) bool { return x.Ingredient == t.Ingredient })
+			if at >= 0 && at < 8 && choice>>at&1 == 1 { // below its cut-off
+				one := make([]float64, len(c.x0))
+				one[t.Ingredient] = 1
+				bounds = append(bounds, bound{one, t.Cutoff * (1 - margin)})
+				continue
+			}
+			set.coef[t.Ingredient] += sign * t.Weight
+		}
+		out = append(out, append(bounds, set))
+	}
+	return out
+}
+
+// solve finds the composition with the least mass exchanged under the bounds: x = x0 − down + up with Σ down = Σ up. The
+// columns are the parts that go down, those that may go up, and one slack per inequality.
+func (c *combiner) solve(bounds []bound) (x []float64, moved float64, ok bool, err error) {
+	n := len(c.x0)
+	var up []int
+	for i, may := range c.mayGrow {
+		if may {
+			up = append(up, i)
+		}
+	}
+	rows := n + len(bounds) + 1
+	columns := n + len(up) + n + len(bounds)
+	a, b, cost := mat.NewDense(rows, columns, nil), make([]float64, rows), make([]float64, columns)
+	for i := range n { // no more can go than is there
+		cost[i] = 1
+		a.Set(i, i, 1)
+		a.Set(i, n+len(up)+i, 1)
+		b[i] = c.x0[i]
+		a.Set(rows-1, i, 1)
+	}
+	for k := range up {
+		a.Set(rows-1, n+k, -1)
+	}
+	for j, limit := range bounds {
+		r := n + j
+		b[r] = limit.most
+		for i, v := range limit.coef {
+			a.Set(r, i, -v)
+			b[r] -= v * c.x0[i]
+		}
+		for k, i := range up {
+			a.Set(r, n+k, limit.coef[i])
+		}
+		a.Set(r, n+len(up)+r, 1)
+	}
+	moved, sol, err := lp.Simplex(cost, a, b, 1e-10, nil)
+	if errors.Is(err, lp.ErrInfeasible) {
+		return nil, 0, false, nil
+	}
+	if err != nil {
+		return nil, 0, false, fmt.Errorf("the linear program was not solved: %w", err)
+	}
+	x = slices.Clone(c.x0)
+	for i := range n {
+		x[i] -= sol[i]
+	}
+	for k, i := range up {
+		x[i] += sol[n+k]
+	}
+	for i := range x {
+		x[i] = max(0, x[i])
+	}
+	return x, moved, true, nil
+}
+
+func (c *combiner) result() *Combination {
+	out := &Combination{Percent: c.x, Moved: c.best}
+	for i, v := range c.x {
+		if math.Abs(v-c.x0[i]) > 1e-6 {
+			out.Words = append(out.Words, fmt.Sprintf("%s from %s to %s %%", c.m.Mixture.Ingredients[i].Name, short(c.x0[i]), short(math.Round(v*1e4)/1e4)))
+		}
+	}
+	return out
+}
