@@ -234,7 +234,9 @@ func (c *composer) declared(classes ...ghs.Class) bool {
 	return slices.ContainsFunc(c.m.Declared.All(), func(h ghs.Hazard) bool { return slices.Contains(classes, h.Class()) })
 }
 
-func (c *composer) has(hs ...ghs.Hazard) bool { return !c.m.Declared.Intersect(ghs.SetOf(hs...)).Empty() }
+func (c *composer) has(hs ...ghs.Hazard) bool {
+	return !c.m.Declared.Intersect(ghs.SetOf(hs...)).Empty()
+}
 
 func (c *composer) corrosive() bool { return corrosive(c.m.Declared) }
 

@@ -474,5 +474,3 @@ func (c *composer) incompatible() string {
 	}
 	return strings.Join(out, ", ")
 }
-
-

@@ -95,6 +95,9 @@ type Draft struct {
 	Facts     *sheet.Sheet `json:"-"`
 }
 
+// Draft is the word that marks every page as a draft.
+func (d *Draft) Draft() string { return dictionaries()[d.Lang].say("doc.draft") }
+
 // Missing lists the fields that the law wants and that neither an item nor an open question covers. A draft has none; a
 // test holds it to that.
 func (d *Draft) Missing() []Required {

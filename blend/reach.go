@@ -42,8 +42,8 @@ func short(v float64) string { return fmt.Sprintf("%.6g", v) }
 // proportion is the way to fill up that keeps the others' proportions.
 const proportion = "the others in proportion"
 
-// under is the mix under the rule set of a target.
-func (m *Mix) under(t Target, stock Stock) (*Mix, error) {
+// Under is the mix under the rule set of a target: its own, or the model regulations for transport.
+func (m *Mix) Under(t Target, stock Stock) (*Mix, error) {
 	if t.RuleSet == m.RuleSet {
 		return m, nil
 	}

@@ -140,3 +140,27 @@ func recalled(s substance.Source) string {
 	}
 	return ""
 }
+
+// FlashWords says how a target stands that hangs on the flash point, "" for other targets. A flash point is measured: it
+// cannot be worked out exactly from the shares.
+func (m *Mix) FlashWords(t Target) string {
+	if t.FlashAboveC == 0 || !m.liquid() {
+		return ""
+	}
+	measured := m.Mixture.Tested.FlashPointC
+	low := m.Flammables(t.FlashAboveC)
+	switch {
+	case m.Mixture.Tested.NoFlashPoint:
+		return "A test found no flash point: transport class 3 does not apply (" + t.FlashBecause.Clause + ")."
+	case measured != nil && *measured > t.FlashAboveC:
+		return fmt.Sprintf("The measured flash point of %s °C lies above %s °C: transport class 3 does not apply (%s).", short(*measured), short(t.FlashAboveC), t.FlashBecause.Clause)
+	}
+	text := fmt.Sprintf("Transport class 3 hangs on the measured flash point, which shares alone do not tell: it has to lie above %s °C, closed cup (%s).", short(t.FlashAboveC), t.FlashBecause.Clause)
+	if measured != nil {
+		text += fmt.Sprintf(" Measured: %s °C.", short(*measured))
+	}
+	if len(low) > 0 {
+		text += " Ingredients whose own flash point lies at or below it: " + strings.Join(low, ", ") + ". Lower these, measure again."
+	}
+	return text
+}

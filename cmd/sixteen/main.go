@@ -46,6 +46,7 @@ type commands struct {
 	Substance substanceCommand `cmd:"" help:"Print what is known of one substance, by CAS number, EC number or name."`
 	Classify  classifyCommand  `cmd:"" help:"Classify your own recipe under one or several rule sets."`
 	Kit       kitCommand       `cmd:"" help:"Classify a product in parts: each part, and the fresh mix at its ratio."`
+	Blend     blendCommand     `cmd:"" help:"Your own product from its recipe: classes, label, a drafted sheet in four languages, and what to change to reach a target."`
 	Plan      planCommand      `cmd:"" help:"Plan a job: what gets into the air, whom it reaches, how hot the mix becomes, what to do and wear."`
 	Compare   compareCommand   `cmd:"" help:"Compare products that would do one job, on axes that are kept apart."`
 	Tables    tablesCommand    `cmd:"" help:"Import your own copy of an official table, list what was imported, take it back."`
