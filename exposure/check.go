@@ -273,8 +273,19 @@ func (j *Job) checkTask(c *checker, at string, t Task) {
 	if t.CoveredAtMin != 0 && t.CoveredAtMin < t.StartMin+t.DurationMin {
 		c.ask(at+".covered_at_min", "%g min lies before the end of the task", t.CoveredAtMin)
 	}
-	if t.Surface == Spray && !(t.TransferEfficiency > 0 && t.TransferEfficiency <= 1) {
-		c.ask(at+".transfer_efficiency", "which share of the spray lands on the work (0 to 1)? The gun's maker states it")
+	if t.Surface == Spray {
+		checkSpray(c, at, t)
+	}
+}
+
+func checkSpray(c *checker, at string, t Task) {
+	switch _, _, _, held := TransferOf(t.Gun); {
+	case t.Gun != "" && !held:
+		c.ask(at+".gun", "%q is no gun that a transfer efficiency is held for; one of %v", t.Gun, Guns())
+	case t.TransferEfficiency < 0 || t.TransferEfficiency > 1:
+		c.ask(at+".transfer_efficiency", "%g is not a share of 0 to 1", t.TransferEfficiency)
+	case t.Gun == "" && t.TransferEfficiency == 0:
+		c.ask(at+".transfer_efficiency", "which share of the spray lands on the work (0 to 1)? The gun's maker states it; or name the gun: %v", Guns())
 	}
 }
 

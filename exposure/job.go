@@ -218,8 +218,11 @@ type Task struct {
 	AmountG            Range   `yaml:"amount_g" json:"amount_g"`
 	AmountML           Range   `yaml:"amount_ml" json:"amount_ml"`
 	AreaM2             Range   `yaml:"area_m2" json:"area_m2"`
-	CoveredAtMin       float64 `yaml:"covered_at_min" json:"covered_at_min,omitempty"` // lid closed or taken away; 0: never
-	TransferEfficiency float64 `yaml:"transfer_efficiency" json:"transfer_efficiency,omitempty"`
+	CoveredAtMin       float64 `yaml:"covered_at_min" json:"covered_at_min,omitempty"`           // lid closed or taken away; 0: never
+	TransferEfficiency float64 `yaml:"transfer_efficiency" json:"transfer_efficiency,omitempty"` // share of the spray that lands on the work
+	Gun                string  `yaml:"gun" json:"gun,omitempty"`                                 // in place of it: air, airless, hvlp, electrostatic
+	Extraction         bool    `yaml:"extraction" json:"extraction,omitempty"`                   // sanding: dust is drawn off at the tool
+	Wet                bool    `yaml:"wet" json:"wet,omitempty"`                                 // sanding: wet
 }
 
 // Opens tells whether the task opens a liquid.

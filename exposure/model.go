@@ -30,6 +30,7 @@ type blend struct {
 // plan is a job made ready: everything that does not depend on a draw from the ranges.
 type plan struct {
 	job      *Job
+	table    *substance.Table
 	vapours  []vapour
 	blends   []blend
 	zones    []zone
@@ -63,7 +64,7 @@ func newPlan(j *Job, table *substance.Table) (*plan, error) {
 	if err := j.Check(); err != nil {
 		return nil, err
 	}
-	p := &plan{job: j, accuracy: 7e-3}
+	p := &plan{job: j, table: table, accuracy: 7e-3}
 	for i := range j.Products {
 		p.addProduct(&j.Products[i], table)
 	}
@@ -424,7 +425,7 @@ func (p *plan) source(task int, v values) source {
 	}
 	lands := 1.0
 	if t.Surface == Spray {
-		lands = t.TransferEfficiency
+		lands = t.lands()
 	}
 	grams := v.amount[task]
 	for i, share := range v.share[product] {

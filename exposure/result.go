@@ -32,6 +32,7 @@ type Result struct {
 	People       []PersonResult         `json:"people"`
 	Rooms        []RoomResult           `json:"rooms"`
 	Heat         []HeatCurve            `json:"heat,omitempty"`
+	Particles    []Particles            `json:"particles,omitempty"` // mist and dust, rough
 	Uncertainty  *Uncertainty           `json:"uncertainty,omitempty"`
 	Assumptions  []string               `json:"assumptions,omitempty"`
 	Partial      bool                   `json:"partial,omitempty"` // stopped before everything was worked out

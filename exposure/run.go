@@ -45,6 +45,7 @@ func Run(ctx context.Context, job *Job, table *substance.Table, opt Options) (*R
 	p.peopleResults(r, &trMid, &trHigh)
 	p.roomResults(r, mid, high, &trMid, &trHigh)
 	p.heatResults(r, mid)
+	r.Particles = p.particleTasks(mid, high)
 	if !r.Partial {
 		p.later(ctx, r, high, opt)
 	}
@@ -54,7 +55,7 @@ func Run(ctx context.Context, job *Job, table *substance.Table, opt Options) (*R
 	r.Partial = r.Partial || ctx.Err() != nil
 	p.correlationNotes(r, mid)
 	r.headline()
-	r.Headline = append(r.Headline, p.particles()...)
+	r.Headline = append(r.Headline, r.cautions(p)...)
 	return r, nil
 }
 
@@ -404,17 +405,11 @@ func (r *Result) besideBand(v VapourResult) string {
 	return fmt.Sprintf(": an 8 h mean up to %.2g ppm is %s the band's upper end of %g ppm", worst.High*factor, side, end)
 }
 
-// particles names what spraying and sanding put into the air beside vapour. No published emission factor was at hand that
-// holds for such work, so the amounts are left out and the tasks are named as not assessed.
-func (p *plan) particles() []string {
+// cautions are what the headline adds of mist, dust and children.
+func (r *Result) cautions(p *plan) []string {
 	var out []string
-	for _, t := range p.job.Tasks {
-		switch {
-		case t.Surface == Spray || t.Kind == "spray":
-			out = append(out, t.Name+": the mist of spraying is not assessed (only vapour is); it carries every ingredient into the lungs, isocyanates and resins included")
-		case t.Kind == "sand":
-			out = append(out, t.Name+": the dust of sanding is not assessed; it can hold fillers such as crystalline silica, and resin, amine hardener or isocyanate that has not cured")
-		}
+	for _, d := range r.Particles {
+		out = append(out, d.Says())
 	}
 	for _, person := range p.job.People {
 		if b, _ := bodyOf(person); b.Child {

@@ -30,6 +30,7 @@ func (r *Result) writeDetail(p *printer) {
 	r.writeRooms(p)
 	r.writeVapours(p)
 	r.writeHeat(p)
+	r.writeParticles(p)
 	r.writeUncertainty(p)
 	if len(r.NotAssessed) > 0 {
 		p.line("\nNot followed as vapour")
@@ -168,6 +169,16 @@ func (r *Result) writeHeat(p *printer) {
 			if x != "" {
 				p.line("  %s", x)
 			}
+		}
+	}
+}
+
+func (r *Result) writeParticles(p *printer) {
+	for _, d := range r.Particles {
+		p.line("\nParticles, %s", d.Says())
+		p.line("  from: %s", d.Basis)
+		for _, c := range d.Holds {
+			p.line("  %s: %.2g to %.2g of it", c.Name, c.Low, c.High)
 		}
 	}
 }

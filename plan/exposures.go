@@ -47,7 +47,58 @@ func Exposures(j *exposure.Job, r *exposure.Result, table *substance.Table) []pr
 		}
 		out = append(out, exposureOf(*worst, vapour, hours, mistOf(j, vapour.Name, vapour.CAS)))
 	}
+	return append(out, particleExposures(j, r, table)...)
+}
+
+// particleExposures are the mist and dust of a job: the whole of it, against the limit of dust in general where one is held,
+// and every ingredient in it that has a limit of its own in mg/m³ for the whole dust. The high end counts.
+func particleExposures(j *exposure.Job, r *exposure.Result, table *substance.Table) []protect.Exposure {
+	var out []protect.Exposure
+	for _, d := range r.Particles {
+		task := protect.DustTask
+		if d.Kind == "mist" {
+			task = protect.MistTask
+		}
+		whole := protect.Exposure{Name: d.Kind + " of " + d.Task, Unit: "mg/m3", Task: task, Hours: d.Minutes / 60, Limits: dustLimits(j.Jurisdiction)}
+		if d.Known {
+			whole.Peak, whole.Mean = protect.Known(d.HighMgM3), protect.Known(d.HighMgM3*d.Minutes/480)
+		}
+		out = append(out, whole)
+		for _, c := range d.Holds {
+			s, ok := table.ByCAS(c.CAS)
+			if !ok {
+				continue
+			}
+			if e, ok := contentExposure(whole, c, s, j.Jurisdiction); ok {
+				out = append(out, e)
+			}
+		}
+	}
 	return out
+}
+
+// contentExposure is what is met of one ingredient of mist or dust; ok is false where it has no limit that the whole dust
+// can be held against and is no isocyanate.
+func contentExposure(whole protect.Exposure, c exposure.Content, s *substance.Substance, place substance.Jurisdiction) (protect.Exposure, bool) {
+	e := protect.Exposure{CAS: c.CAS, Name: c.Name + " in " + whole.Name, Unit: "mg/m3", Task: whole.Task, Hours: whole.Hours}
+	for _, l := range s.LimitsFor(place) {
+		if mg, _, ok := l.InMgM3(s.MolarMassGMol); ok && l.Basis == "" {
+			e.Limits = append(e.Limits, protect.Limit{Value: mg, Unit: "mg/m3", Kind: l.Kind, Authority: l.Authority, Source: protect.Source{Text: l.Source.Text, Memory: l.Source.Memory}})
+		}
+	}
+	if whole.Peak.Known {
+		e.Peak, e.Mean = protect.Known(whole.Peak.V*c.High), protect.Known(whole.Mean.V*c.High)
+	}
+	return e, len(e.Limits) > 0 || s.Family == "isocyanate"
+}
+
+// dustLimits is the limit of dust that is not listed otherwise. It says nothing of what the dust holds.
+func dustLimits(place substance.Jurisdiction) []protect.Limit {
+	if place != substance.UnitedStates && place != substance.California {
+		return nil
+	}
+	return []protect.Limit{{Value: 15, Unit: "mg/m3", Kind: substance.TWA, Authority: "OSHA PEL for dust not otherwise listed,",
+		Source: protect.Source{Text: "29 CFR 1910.1000 table Z-1, particulates not otherwise regulated, total dust", Memory: true}}}
 }
 
 func exposureOf(e exposure.Exposure, v exposure.VapourResult, hours float64, task protect.Task) protect.Exposure {

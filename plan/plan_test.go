@@ -12,6 +12,7 @@ import (
 	"sixteen/exposure"
 	"sixteen/ghs"
 	"sixteen/plan"
+	"sixteen/protect"
 	"sixteen/sheet"
 	"sixteen/substance"
 )
@@ -210,5 +211,47 @@ func TestQuestions(t *testing.T) {
 	job, _ := exposure.ParseJob([]byte(kitJob))
 	if _, err := plan.Make(context.Background(), job, substance.Embedded(), plan.Options{}); err == nil || !strings.Contains(err.Error(), plan.ErrNoSource.Error()) {
 		t.Errorf("without a reader of files: %v", err)
+	}
+}
+
+// Spraying asks for protection against mist and sanding for protection against dust, isocyanates in them by name.
+func TestSprayAndSandReachTheProtection(t *testing.T) {
+	p := makePlan(t, context.Background(), `
+name: Spray and flatten
+jurisdiction: us
+products:
+  - name: two-pack
+    ingredients:
+      - {name: xylene, cas: 1330-20-7, percent: "20-30"}
+      - {name: HDI oligomers, cas: 28182-81-2, percent: "40-60"}
+      - {name: hexamethylene diisocyanate, cas: 822-06-0, percent: "0.1-0.3"}
+rooms: [{name: bay, volume_m3: 200, floor_m2: 60, air_changes_per_hour: 6, near_field: {radius_m: 0.8}}]
+tasks:
+  - {name: coat, kind: spray, room: bay, start_min: 0, duration_min: 30, product: two-pack, surface: spray, gun: air, amount_g: 500, area_m2: 3}
+  - {name: flatten, kind: sand, room: bay, start_min: 300, duration_min: 30, product: two-pack}
+people: [{name: Tomasz, stays: [{room: bay, near: true, from_min: 0, until_min: 40}, {room: bay, near: true, from_min: 300, until_min: 330}]}]
+`, nil, exposure.Options{})
+	kinds := map[protect.Task]int{}
+	isocyanate := false
+	for _, e := range plan.Exposures(p.Job, p.Exposure, substance.Embedded()) {
+		kinds[e.Task]++
+		isocyanate = isocyanate || e.CAS == "28182-81-2" && e.Task == protect.MistTask
+	}
+	if kinds[protect.MistTask] == 0 || kinds[protect.DustTask] == 0 || !isocyanate {
+		t.Errorf("exposures by task %v, isocyanate in the mist: %v", kinds, isocyanate)
+	}
+	var text bytes.Buffer
+	if err := p.WriteText(&text); err != nil {
+		t.Fatal(err)
+	}
+	for _, want := range []string{"coat: mist, rough", "flatten: dust, rough", "brush, roll or dip instead of spraying", "sand wet, or with a tool whose dust is drawn off", "people with asthma"} {
+		if !strings.Contains(text.String(), want) {
+			t.Errorf("the plan lacks %q", want)
+		}
+	}
+	for _, m := range p.Protection.Measures {
+		if m.Kind == protect.Breathing && strings.Contains(m.What, "filter ") && strings.Contains(m.What, "assigned factor") {
+			t.Errorf("a filter mask is advised against isocyanate spray: %q", m.What)
+		}
 	}
 }
