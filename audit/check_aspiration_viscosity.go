@@ -28,7 +28,7 @@ func checkAspirationViscosity() Check {
 			}
 			declared := coversAny(c.declares(), ghs.AspTox1)
 			visc, known := c.viscosity40()
-			sides, low := c.aspirationParts()
+			sides, low, kind := c.aspirationParts()
 			switch {
 			case declared && known && allAbove(visc.Value.Interval, 20.5):
 				e.Report(Fault{
@@ -38,14 +38,14 @@ func checkAspirationViscosity() Check {
 				})
 			case !declared && low >= 10 && known && allAtMost(visc.Value.Interval, 20.5):
 				e.Report(Fault{
-					Kind: c.against(), Hazard: ghs.AspTox1, Section: 2, Title: "Aspiration hazard is missing from section 2",
+					Kind: kind, Hazard: ghs.AspTox1, Section: 2, Title: "Aspiration hazard is missing from section 2",
 					Says:    append([]Side{says(9, "Viscosity at 40 °C "+printed(visc.Value), visc)}, sides...),
 					Follows: []Side{follows("Asp. Tox. 1", fmt.Sprintf("at least %s %% ≥ 10 %% of aspiration hazards, viscosity ≤ 20.5 mm²/s", share(low)))},
 					Ask:     ask("classify", ghs.AspTox1.String(), "H304"), Key: []string{"missing"},
 				})
 			case !declared && low >= 10 && !known:
 				e.Report(Fault{
-					Kind: Gap, Hazard: ghs.AspTox1, Section: 9, Title: "The viscosity that decides on the aspiration hazard is not stated",
+					Kind: max(kind, Gap), Hazard: ghs.AspTox1, Section: 9, Title: "The viscosity that decides on the aspiration hazard is not stated",
 					Says:    append([]Side{silent(9, "the kinematic viscosity at 40 °C")}, sides...),
 					Follows: []Side{follows("Asp. Tox. 1 if the viscosity is 20.5 mm²/s or less at 40 °C", fmt.Sprintf("at least %s %% ≥ 10 %% of aspiration hazards", share(low)))},
 					Ask:     ask("state", "@viscosity", "9"), Key: []string{"unknown"},
@@ -65,17 +65,30 @@ func (c *Case) viscosity40() (sheet.Fact[sheet.Quantity], bool) {
 	return sheet.Fact[sheet.Quantity]{}, false
 }
 
-// aspirationParts are the ingredients that section 3 itself marks as aspiration hazards, each from 1 %, and the smallest
-// share they can have together.
-func (c *Case) aspirationParts() ([]Side, float64) {
+// aspirationParts are the ingredients that are aspiration hazards, each from 1 %, the smallest share that they can have
+// together, and what a product without the hazard is worth: a contradiction where those that section 3 itself or binding law
+// marks make up 10 %, a doubt where it takes what others state.
+func (c *Case) aspirationParts() ([]Side, float64, Kind) {
 	var sides []Side
-	low := 0.0
-	for _, ing := range c.Sheet.Composition.Ingredients {
-		if lowest(ing.Percent.Value.Interval) < 1 || !statedFor(ing, c.RuleSet).Has(ghs.AspTox1) {
+	low, firm := 0.0, 0.0
+	for _, ch := range c.Choices() {
+		ing := c.Sheet.Composition.Ingredients[ch.Ingredient]
+		share := lowest(ing.Percent.Value.Interval)
+		if ch.Hazard != ghs.AspTox1 || share < 1 {
 			continue
 		}
-		low += lowest(ing.Percent.Value.Interval)
-		sides = append(sides, says(3, nameOf(ing)+" "+printed(ing.Percent.Value)+", H304", ing.Percent))
+		low += share
+		if ch.Firm() {
+			firm += share
+		}
+		side := says(3, nameOf(ing)+" "+printed(ing.Percent.Value)+", H304 ("+ch.Why+")", ing.Percent)
+		if ch.Basis == OfTable {
+			side.Source, side.Memory = ch.Source.Text, ch.Source.Memory
+		}
+		sides = append(sides, side)
 	}
-	return sides, low
+	if firm >= 10 {
+		return sides, low, c.against()
+	}
+	return sides, low, Doubt
 }

@@ -61,7 +61,7 @@ func sameLimit(refs []substance.Limit, l sheet.ExposureLimit) (substance.Limit, 
 	var out substance.Limit
 	found := false
 	for _, r := range refs {
-		if !strings.EqualFold(r.Kind, string(l.Kind)) || !strings.EqualFold(r.Authority, l.Authority) || l.Fraction != "" {
+		if !strings.EqualFold(r.Kind, string(l.Kind)) || !sameAuthority(r.Authority, l.Authority) || l.Fraction != "" {
 			continue
 		}
 		if !found || r.MgM3 > out.MgM3 || r.PPM > out.PPM {
@@ -76,7 +76,7 @@ func sameLimit(refs []substance.Limit, l sheet.ExposureLimit) (substance.Limit, 
 func (c *Case) statesTheLimit(ing sheet.Ingredient, row *substance.Substance, ref substance.Limit) bool {
 	for _, f := range c.statedLimits(ing, row) {
 		l := f.Value
-		if !strings.EqualFold(l.Authority, ref.Authority) || !strings.EqualFold(string(l.Kind), ref.Kind) {
+		if !sameAuthority(ref.Authority, l.Authority) || !strings.EqualFold(string(l.Kind), ref.Kind) {
 			continue
 		}
 		if l.Unit == "ppm" && ref.PPM > 0 && l.Value <= ref.PPM*1.15 || l.Unit == "mg/m3" && ref.MgM3 > 0 && l.Value <= ref.MgM3*1.15 {

@@ -9,13 +9,21 @@ var (
 	urgent    = regexp.MustCompile(`(?i)emergenc|24[ -]?h|notruf|notfall|urgence|emergencia|poison|antigift|giftinfo|centre antipoison`)
 )
 
+// dates are written like telephone numbers.
+var writtenDate = regexp.MustCompile(`\b\d{4}-\d{1,2}-\d{1,2}\b|\b\d{1,2}[./]\s?\d{1,2}[./]\s?\d{2,4}\b`)
+
+// matchesBesideDates tells whether a pattern matches a text from which the dates are left out.
+func matchesBesideDates(pattern *regexp.Regexp, text string) bool {
+	return pattern.MatchString(writtenDate.ReplaceAllString(text, "¶"))
+}
+
 // contactLine tells whether a line of section 1, or of what stands before it, matches a pattern; with beside, only where
 // that line or the one before matches beside too.
 func (c *Case) contactLine(pattern, beside *regexp.Regexp) bool {
 	for _, n := range []int{0, 1} {
 		before := ""
 		for _, l := range c.Sheet.Sections[n].Text {
-			if pattern.MatchString(l.Text) && (beside == nil || beside.MatchString(l.Text) || beside.MatchString(before)) {
+			if matchesBesideDates(pattern, l.Text) && (beside == nil || beside.MatchString(l.Text) || beside.MatchString(before)) {
 				return true
 			}
 			before = l.Text

@@ -15,7 +15,8 @@ import (
 func (c *Case) quoted() []string {
 	var out []string
 	for _, f := range c.Sheet.Control.Limits {
-		if f.Known() && !slices.Contains(c.authorities(), f.Value.Authority) && !slices.Contains(out, f.Value.Authority) {
+		owed := slices.ContainsFunc(c.authorities(), func(a string) bool { return sameAuthority(a, f.Value.Authority) })
+		if f.Known() && !owed && !slices.Contains(out, f.Value.Authority) {
 			out = append(out, f.Value.Authority)
 		}
 	}
@@ -38,6 +39,11 @@ func (c *Case) authorities() []string {
 	return nil
 }
 
+// sameAuthority tells whether a sheet's name of an authority is the table's: package read calls a province by its place.
+func sameAuthority(table, stated string) bool {
+	return strings.EqualFold(table, stated) || table == "Ontario OEL" && stated == "CA Ontario"
+}
+
 // legalLimits are the reference limits of one substance that the sheet owes.
 func (c *Case) legalLimits(row *substance.Substance) []substance.Limit {
 	var out []substance.Limit
@@ -50,7 +56,7 @@ func (c *Case) legalLimits(row *substance.Substance) []substance.Limit {
 		}
 	}
 	for _, l := range row.Limits {
-		if slices.Contains(c.quoted(), l.Authority) {
+		if slices.ContainsFunc(c.quoted(), func(q string) bool { return sameAuthority(l.Authority, q) }) {
 			out = append(out, l)
 		}
 	}

@@ -60,6 +60,10 @@ func paperTrials() []trial {
 			c.Sheet.Identification.EmergencyPhone = sheet.Fact[string]{}
 			c.Sheet.Sections[1].Text = append(c.Sheet.Sections[1].Text, line(1, "Sales: +00 (123) 456-78"))
 		}),
+		finds("emergency-phone-missing", Gap, "a date below the heading is no number", us, resin, func(c *Case) {
+			c.Sheet.Identification.EmergencyPhone = sheet.Fact[string]{}
+			c.Sheet.Sections[1].Text = append(c.Sheet.Sections[1].Text, line(1, "1.4 Emergency telephone number"), line(1, "Revised on 2025-08-31"))
+		}),
 		passes("emergency-phone-missing", "a number on the line below the word", us, resin, func(c *Case) {
 			c.Sheet.Identification.EmergencyPhone = sheet.Fact[string]{}
 			c.Sheet.Sections[1].Text = append(c.Sheet.Sections[1].Text, line(1, "In an emergency"), line(1, "+00 (123) 456-78"))

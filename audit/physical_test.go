@@ -57,6 +57,12 @@ func physicalTrials() []trial {
 		passes("ph-against-corrosive", "pH 10 – 12 need not be extreme", eu, resin, set(sheet.PH, sheet.Between(10, 12), "", "10 – 12")),
 		finds("aspiration-viscosity", Contradiction, "35 % of an aspiration hazard, thin as water, no H304", eu, thinner, noAsp),
 		finds("aspiration-viscosity", Gap, "35 % of it and no viscosity", eu, thinner, both(noAsp, func(c *Case) { delete(c.Sheet.Physical.Quantities, sheet.KinematicViscosity) })),
+		finds("aspiration-viscosity", Doubt, "US: section 3 prints no classes, the substance table knows the aspiration hazard", us, thinner, both(noAsp, func(c *Case) {
+			c.Sheet.Composition.Ingredients[1].Hazards = nil
+		})),
+		passes("aspiration-viscosity", "8 % of an aspiration hazard is below the limit", eu, thinner, both(noAsp, func(c *Case) {
+			c.Sheet.Composition.Ingredients[1].Percent = percent(5, 8)
+		})),
 		finds("aspiration-viscosity", Doubt, "H304 beside 50 mm²/s", eu, thinner, viscosity(sheet.Exactly(50), "50 mm²/s")),
 		passes("aspiration-viscosity", "too thick to be drawn into the lungs", eu, thinner, both(noAsp, viscosity(moreThan(20.5), "> 20.5 mm²/s"))),
 		finds("physical-order", Contradiction, "lower limit above the upper", eu, thinner, set(sheet.LowerFlammable, sheet.Exactly(9), "%", "9 %")),

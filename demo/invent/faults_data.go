@@ -39,7 +39,7 @@ var dataFaults = []Fault{
 				return false
 			}
 			dropProductDoses(s, "oral")
-			s.Tox = append(s.Tox, sheetprint.Tox{Measure: "LD50", Route: "oral", Species: "rat", Value: 180, Unit: "mg/kg"})
+			s.Tox = slices.Insert(s.Tox, 0, sheetprint.Tox{Measure: "LD50", Route: "oral", Species: "rat", Value: 180, Unit: "mg/kg"}) // values of the product stand before those of ingredients
 			return true
 		}},
 	{"voc-denied", "The VOC content is zero although solvents make up a good part.", "Vapour is not reckoned with.", "voc-against-ingredients",
@@ -77,7 +77,7 @@ var dataFaults = []Fault{
 		}},
 	{"packing-group-too-mild", "Skin corrosion 1B calls for packing group II; section 14 says III.", "The package is too weak.", "transport-packing-group",
 		func(s *sheetprint.Spec) bool {
-			ok := s.Transport.Class == "8" && s.Transport.PackingGroup == "II"
+			ok := s.Transport.Class == "8" && s.Transport.PackingGroup == "II" && hasClass(*s, "Skin Corr. 1B")
 			if ok {
 				s.Transport.PackingGroup = "III"
 			}
@@ -147,6 +147,11 @@ var dataFaults = []Fault{
 // dropProductDoses takes out what section 11 says of the product itself by a route; "" is every route.
 func dropProductDoses(s *sheetprint.Spec, route string) {
 	s.Tox = slices.DeleteFunc(s.Tox, func(t sheetprint.Tox) bool { return t.Name == "" && (route == "" || t.Route == route) })
+}
+
+// hasClass tells whether section 2 states a class by its short name.
+func hasClass(s sheetprint.Spec, name string) bool {
+	return slices.ContainsFunc(s.Classes, func(k sheetprint.Class) bool { return k.Name == name })
 }
 
 // bindingLimit is the first limit of a vapour that the law of the sheet's own place sets, -1 when there is none.

@@ -470,7 +470,7 @@ func (r *reader) readCell(out *row, s stretch, role column, ci int, h *head) {
 	if w, i, n := secretWords.find(tokenize(text)); n > 0 && w && len(text) < 60 {
 		ts := tokenize(text)
 		out.secret = s.sub(ts[i].start, ts[i+n-1].end)
-		out.withheld = out.withheld || role == colPercent
+		out.withheld = out.withheld || role == colPercent || role == colCAS || role == colEC || role == colIdentifiers
 		if role == colCAS || role == colIdentifiers {
 			return
 		}

@@ -120,6 +120,18 @@ func TestClassesOfWrappedCells(t *testing.T) {
 	}
 }
 
+// A name of a symbol counts where the text goes on with something else; the longest name wins.
+func TestPictogramNames(t *testing.T) {
+	for text, want := range map[string]ghs.Pictogram{
+		"Peligro para la salud Palabra de advertencia": ghs.HealthHazard, "Point d'exclamation": ghs.ExclamationMark,
+		"Flame over circle Signal word": ghs.FlameOverCircle, "Flame Signal word": ghs.Flame, "None": ghs.NoPictogram, "Signal word Flame": ghs.NoPictogram,
+	} {
+		if got, _ := pictogramAt(text); got != want {
+			t.Errorf("%q: %v, want %v", text, got, want)
+		}
+	}
+}
+
 // The heads of shares and of classes in one cell are two columns; a head of one column stays one.
 func TestHeadsThatRanTogether(t *testing.T) {
 	for text, want := range map[string]int{"Concentration [%] Classification": len("Concentration [%] "), "Hazard class / H code": 0, "Concentration [%]": 0, "Weight percent by weight": 0} {

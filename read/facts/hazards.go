@@ -506,13 +506,23 @@ func (r *reader) namedPictograms(v stretch, add func(sheet.Fact[ghs.Pictogram]))
 			continue
 		}
 		piece := stretch{v.line, from, i}.trim(" .:")
-		if !piece.empty() && len(piece.text()) < 40 {
-			if p, ok := ghs.ParsePictogram(piece.text()); ok {
-				add(fact(p, likely, piece))
-			}
+		if p, n := pictogramAt(piece.text()); n > 0 {
+			add(fact(p, likely, piece.sub(0, n)))
 		}
 		from = i + 1
 	}
+}
+
+// pictogramAt is the symbol whose name begins the text, the longest of several, and how long the name is; 0 is none.
+func pictogramAt(text string) (ghs.Pictogram, int) {
+	const most = 7 // words of the longest name
+	ts := tokenize(text)
+	for n := min(len(ts), most); n > 0; n-- {
+		if p, ok := ghs.ParsePictogram(text[:ts[n-1].end]); ok {
+			return p, ts[n-1].end
+		}
+	}
+	return ghs.NoPictogram, 0
 }
 
 // picturesOf asks the picture reader for the pictograms among the pictures that stand within a section.
