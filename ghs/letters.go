@@ -113,9 +113,9 @@ func (l *letters) read(text string) {
 	}
 }
 
-// endsSentence tells whether a sentence may begin after the character.
+// endsSentence tells whether a sentence may begin after the character; a tab parts the cells of a table.
 func endsSentence(c byte) bool {
-	return c == '.' || c == ':' || c == '!' || c == '?' || c == '\n'
+	return c == '.' || c == ':' || c == '!' || c == '?' || c == '\n' || c == '\t'
 }
 
 // insideWord tells whether a letter stands on one side of the character and no digit on the other.
