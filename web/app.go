@@ -1,0 +1,226 @@
+package web
+
+import (
+	"bytes"
+	"context"
+	"errors"
+	"fmt"
+	"log/slog"
+	"net/http"
+	"net/url"
+	"strings"
+	"time"
+
+	"sixteen/judge"
+	"sixteen/shelf"
+)
+
+// Limits of one request.
+const (
+	maxUploadBytes = 2 << 30  // documents of one upload together
+	maxFormBytes   = 2 << 20  // a form without documents
+	maxPhotoBytes  = 40 << 20 // a form with one photograph
+)
+
+// Options of an App. Shelf and Desk are needed.
+type Options struct {
+	Shelf *shelf.Shelf
+	Desk  *judge.Desk
+	Guard Guard                  // nil: Alone, for a server that only this machine can reach
+	Hosts []string               // names the server answers to besides those of loopback
+	Mount map[string]http.Handler // further handlers by path ("/api/"), behind the same middleware; they guard themselves
+	Demo  func(ctx context.Context, s *shelf.Shelf, by string) error // fills the shelf with the demo workshop; nil: it is not offered
+	Log   *slog.Logger           // what goes wrong on this side; nil for none
+	Now   func() time.Time       // the clock; nil for time.Now
+}
+
+// App is the web application on one shelf.
+type App struct {
+	shelf *shelf.Shelf
+	desk  *judge.Desk
+	guard Guard
+	demo  func(context.Context, *shelf.Shelf, string) error
+	log   *slog.Logger
+	now   func() time.Time
+	hosts []string
+	mount map[string]http.Handler
+	batch batch
+}
+
+// New makes the application.
+func New(o Options) *App {
+	a := &App{shelf: o.Shelf, desk: o.Desk, guard: o.Guard, demo: o.Demo, log: o.Log, now: o.Now, hosts: o.Hosts, mount: o.Mount}
+	if a.guard == nil {
+		a.guard = Alone{}
+	}
+	if a.log == nil {
+		a.log = slog.New(slog.DiscardHandler)
+	}
+	if a.now == nil {
+		a.now = time.Now
+	}
+	return a
+}
+
+// Handler is everything the server answers.
+func (a *App) Handler() http.Handler {
+	mux := http.NewServeMux()
+	for _, r := range Routes() {
+		mux.Handle(r.Method+" "+r.Path, a.serve(r))
+	}
+	mux.Handle("GET /assets/", http.StripPrefix("/assets/", assetHandler()))
+	for path, h := range a.mount {
+		mux.Handle(path, h)
+	}
+	mux.Handle("/", a.serve(Route{Need: Anyone, Serve: func(*App, *visit) error {
+		return missing("There is no page at this address. Go back to the shelf.")
+	}}))
+	return secured(named(a.hosts, http.NewCrossOriginProtection().Handler(mux)))
+}
+
+// visit is one request on its way to a screen.
+type visit struct {
+	w   http.ResponseWriter
+	r   *http.Request
+	who Person
+}
+
+func (v *visit) ctx() context.Context { return v.r.Context() }
+
+// part tells whether only the changing part of a page is asked for.
+func (v *visit) part() bool { return v.r.Header.Get("X-Part") != "" }
+
+// by is the name that is kept with what the person does.
+func (v *visit) by() string {
+	if v.who.Name == "" {
+		return "unnamed person"
+	}
+	return v.who.Name
+}
+
+// form is the value of a field, without blanks at its ends.
+func (v *visit) form(name string) string { return strings.TrimSpace(v.r.FormValue(name)) }
+
+// see sends the reader on to another page, with a sentence that is shown there once.
+func (v *visit) see(path, said string) error {
+	if said != "" {
+		sep := "?"
+		if strings.Contains(path, "?") {
+			sep = "&"
+		}
+		fragment := ""
+		if i := strings.IndexByte(path, '#'); i >= 0 {
+			path, fragment = path[:i], path[i:]
+		}
+		path += sep + "said=" + url.QueryEscape(said) + fragment
+	}
+	http.Redirect(v.w, v.r, path, http.StatusSeeOther)
+	return nil
+}
+
+// serve answers a route: the guard first, then the screen, and a page for what went wrong.
+func (a *App) serve(route Route) http.Handler {
+	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		v := &visit{w: w, r: r}
+		if r.Method == http.MethodPost {
+			r.Body = http.MaxBytesReader(w, r.Body, route.bodyLimit())
+		}
+		if route.Need > Anyone {
+			var ok bool
+			if v.who, ok = a.guard.Admit(w, r, route.Need); !ok {
+				return
+			}
+		}
+		if err := route.Serve(a, v); err != nil {
+			a.fail(v, err)
+		}
+	})
+}
+
+// fail shows what went wrong and what to do.
+func (a *App) fail(v *visit, err error) {
+	if v.ctx().Err() != nil {
+		return // the reader went away
+	}
+	status, what := statusOf(err)
+	if status >= 500 {
+		a.log.Error("a page failed", "path", v.r.URL.Path, "error", err)
+	}
+	if v.part() {
+		send(v.w, v.r, status, "text/plain; charset=utf-8", []byte(what))
+		return
+	}
+	if err := a.show(v, status, screen{title: "This did not work", name: "failure", value: what}); err != nil {
+		http.Error(v.w, what, status)
+	}
+}
+
+// screen is what a page is made of: its title, the entry of the navigation it belongs to, its template and its value.
+type screen struct {
+	title, here, name string
+	value             any
+}
+
+// show sends a page.
+func (a *App) show(v *visit, status int, s screen) error {
+	p := page{Title: s.title, V: s.value, Person: v.who, Token: a.guard.Token(v.r), Theme: themeOf(v.r), Find: v.r.URL.Query().Get("q"),
+		Message: v.r.URL.Query().Get("said"), Back: v.r.URL.RequestURI()}
+	if v.r.Method != http.MethodGet {
+		p.Back = "/"
+	}
+	if v.who.Role >= Read {
+		p.Nav, p.Place = nav(s.here), a.placeName(v.ctx())
+	}
+	var buf bytes.Buffer
+	if err := renderPage(&buf, p, s.name); err != nil {
+		return err
+	}
+	send(v.w, v.r, status, "text/html; charset=utf-8", buf.Bytes())
+	return nil
+}
+
+// showPart sends only a template, for a page that puts it in its place.
+func (a *App) showPart(v *visit, name string, value any) error {
+	var buf bytes.Buffer
+	if err := templates.ExecuteTemplate(&buf, name, value); err != nil {
+		return fmt.Errorf("part %s: %w", name, err)
+	}
+	send(v.w, v.r, http.StatusOK, "text/html; charset=utf-8", buf.Bytes())
+	return nil
+}
+
+func themeOf(r *http.Request) string {
+	c, err := r.Cookie("theme")
+	if err == nil && (c.Value == "light" || c.Value == "dark") {
+		return c.Value
+	}
+	return ""
+}
+
+// setTheme keeps light, dark, or as the machine is set.
+func setTheme(_ *App, v *visit) error {
+	theme := v.form("theme")
+	c := &http.Cookie{Name: "theme", Value: theme, Path: "/", MaxAge: 365 * 24 * 3600, HttpOnly: true, SameSite: http.SameSiteStrictMode}
+	if theme != "light" && theme != "dark" {
+		c.Value, c.MaxAge = "", -1
+	}
+	http.SetCookie(v.w, c)
+	return v.see(inside(v.form("back")), "")
+}
+
+// inside is a path of this server, "/" when it is anything else.
+func inside(path string) string {
+	if !strings.HasPrefix(path, "/") || strings.HasPrefix(path, "//") || strings.Contains(path, "\\") {
+		return "/"
+	}
+	return path
+}
+
+// tooLarge says in words that a body was larger than allowed.
+func tooLarge(err error, limit int64) error {
+	var m *http.MaxBytesError
+	if errors.As(err, &m) {
+		return &trouble{http.StatusRequestEntityTooLarge, fmt.Sprintf("What was sent is larger than %d MB. Send less at a time.", limit>>20)}
+	}
+	return refused("What was sent broke off before it was complete. Send it again.")
+}

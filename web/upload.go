@@ -1,0 +1,232 @@
+package web
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"mime/multipart"
+	"net/http"
+	"strconv"
+	"strings"
+	"sync"
+
+	"sixteen/judge"
+	"sixteen/shelf"
+)
+
+// upload puts documents on the shelf and queues them for reading.
+func upload(a *App, v *visit) error {
+	product := v.r.URL.Query().Get("product")
+	mr, err := v.r.MultipartReader()
+	if err != nil {
+		return a.showShelfWith(v, http.StatusBadRequest, []notice{{"Upload", "No document came with the request. Choose a file and send it again."}})
+	}
+	var notices []notice
+	taken, known := 0, 0
+	for {
+		part, err := mr.NextPart()
+		if errors.Is(err, io.EOF) {
+			break
+		}
+		if err != nil {
+			notices = append(notices, notice{"Upload", wordsOf(tooLarge(err, maxUploadBytes))})
+			break
+		}
+		new, old, n := a.receive(v, part, product)
+		taken, known = taken+new, known+old
+		notices = append(notices, n...)
+	}
+	switch {
+	case len(notices) > 0:
+		return a.showShelfWith(v, http.StatusUnprocessableEntity, notices)
+	case taken+known == 0:
+		return a.showShelfWith(v, http.StatusBadRequest, []notice{{"Upload", "No document came with the request. Choose a file and send it again."}})
+	}
+	said := plural(taken, "document is", "documents are") + " on the shelf and will be read."
+	if known > 0 {
+		said += " " + plural(known, "was", "were") + " there already."
+	}
+	if product != "" {
+		return v.see("/products/"+product+"/revisions", said)
+	}
+	return v.see("/", said)
+}
+
+// receive takes one uploaded file: a document, or a ZIP of several.
+func (a *App) receive(v *visit, part *multipart.Part, product string) (taken, known int, notices []notice) {
+	name := part.FileName()
+	if name == "" {
+		return 0, 0, nil
+	}
+	data, err := io.ReadAll(io.LimitReader(part, maxArchiveBytes+1))
+	switch {
+	case err != nil:
+		return 0, 0, []notice{{name, "The upload broke off before it was complete. Nothing of this document was kept; send it again."}}
+	case isArchive(name, data) && len(data) <= maxArchiveBytes:
+		return a.receiveArchive(v, name, data)
+	case len(data) > judge.MaxDocumentBytes:
+		return 0, 0, []notice{{name, fmt.Sprintf("The document is larger than %d MB. A safety data sheet is rarely over 5 MB: check that it is the right file, or print it to a smaller PDF.", judge.MaxDocumentBytes>>20)}}
+	}
+	added, err := a.shelf.AddDocument(v.ctx(), v.by(), name, data, product)
+	if err != nil {
+		return 0, 0, []notice{{name, wordsOf(err)}}
+	}
+	if added.Known {
+		return 0, 1, nil
+	}
+	return 1, 0, nil
+}
+
+// maxArchiveBytes is the largest ZIP that is taken.
+const maxArchiveBytes = 1 << 30
+
+func isArchive(name string, data []byte) bool {
+	return strings.HasSuffix(strings.ToLower(name), ".zip") && strings.HasPrefix(string(data[:min(4, len(data))]), "PK")
+}
+
+// readingView is how far the reading in the background is.
+type readingView struct {
+	Open, Done, Failed, Settled, All, More int
+	Lines                                  []readingLine
+}
+
+type readingLine struct{ Name, State string }
+
+// batch remembers how many sheets were settled when the queue was last empty, so that the bar is of what was added since.
+type batch struct {
+	mu            sync.Mutex
+	done, failed int
+}
+
+func (b *batch) since(done, failed, open int) (int, int) {
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	if open == 0 || done < b.done || failed < b.failed {
+		b.done, b.failed = done, failed
+	}
+	return done - b.done, failed - b.failed
+}
+
+func (a *App) reading(ctx context.Context) (readingView, error) {
+	p, err := a.shelf.Progress(ctx)
+	if err != nil {
+		return readingView{}, err
+	}
+	v := readingView{Open: p.Waiting + len(p.Reading)}
+	v.Done, v.Failed = a.batch.since(p.Read, p.Failed+p.NoSheet, v.Open)
+	v.Settled = v.Done + v.Failed
+	v.All = v.Settled + v.Open
+	for _, name := range p.Reading {
+		v.Lines = append(v.Lines, readingLine{name, "is being read"})
+	}
+	v.More = p.Waiting
+	return v, nil
+}
+
+// showReading is the part of the shelf's page that tells how far the reading is.
+func showReading(a *App, v *visit) error {
+	view, err := a.reading(v.ctx())
+	if err != nil {
+		return err
+	}
+	if !v.part() {
+		return v.see("/", "")
+	}
+	v.w.Header().Set("X-Open", strconv.Itoa(view.Open))
+	return a.showPart(v, "reading", view)
+}
+
+// cancelReading takes everything that waits out of the queue.
+func cancelReading(a *App, v *visit) error {
+	n, err := a.shelf.CancelReading(v.ctx(), v.by())
+	if err != nil {
+		return err
+	}
+	return v.see("/", plural(n, "document was", "documents were")+" taken out of the queue. They stay on the shelf and can be read again.")
+}
+
+// readAgain queues a document again.
+func readAgain(a *App, v *visit) error {
+	s, err := a.shelf.ReadAgain(v.ctx(), v.by(), v.r.PathValue("id"))
+	if err != nil {
+		return err
+	}
+	return v.see("/", s.FileName+" will be read again.")
+}
+
+// firstVisit tells whether nothing was ever put on the shelf or said about the workshop.
+func (a *App) firstVisit(ctx context.Context) (bool, error) {
+	seq, err := a.shelf.Seq(ctx)
+	if err != nil {
+		return false, err
+	}
+	if seq == 0 {
+		return true, nil
+	}
+	settings, err := a.shelf.Settings(ctx)
+	if err != nil || settings.Version > 0 {
+		return false, err
+	}
+	products, err := a.shelf.Products(ctx, shelf.ProductFilter{Paging: shelf.Paging{Limit: 1}})
+	if err != nil || products.Total > 0 {
+		return false, err
+	}
+	p, err := a.shelf.Progress(ctx)
+	return p.Waiting+len(p.Reading)+p.Read+p.NoSheet+p.Failed+p.Stopped == 0, err
+}
+
+type welcomeView struct {
+	Who  string
+	Demo bool
+}
+
+func (a *App) showWelcome(v *visit) error {
+	return a.show(v, http.StatusOK, screen{title: "Welcome", here: "shelf", name: "welcome", value: welcomeView{Who: v.who.Name, Demo: a.demo != nil}})
+}
+
+// begin takes the answers of the welcome page.
+func begin(a *App, v *visit) error {
+	if v.who.ID == "" && v.form("who") != "" {
+		v.who.Name = v.form("who")
+		nameItself(v.w, v.who.Name)
+	}
+	settings, err := a.shelf.Settings(v.ctx())
+	if err != nil {
+		return err
+	}
+	if name := v.form("workshop"); name != "" || settings.Version == 0 {
+		settings.Workshop = name
+		if settings, err = a.shelf.EditSettings(v.ctx(), v.by(), settings); err != nil {
+			return err
+		}
+	}
+	if v.form("begin") != "demo" || a.demo == nil {
+		return v.see("/", "The shelf is yours. Drop the first sheet on it.")
+	}
+	if err := a.demo(v.ctx(), a.shelf, v.by()); err != nil {
+		return err
+	}
+	return v.see("/", "The demo workshop is being put on the shelf. Everything in it is invented.")
+}
+
+// nav is the navigation; here is the part that is shown.
+func nav(here string) []navEntry {
+	entries := []navEntry{{Title: "Shelf", Href: "/"}, {Title: "Jobs", Href: "/jobs"}, {Title: "Compare", Href: "/compare"}, {Title: "Questions", Href: "/questions"},
+		{Title: "Papers", Href: "/papers"}, {Title: "Places", Href: "/places"}, {Title: "Settings", Href: "/settings", Apart: true}, {Title: "Help", Href: "/help"}}
+	for i := range entries {
+		name := strings.TrimPrefix(entries[i].Href, "/")
+		entries[i].Here = name == here || name == "" && here == "shelf"
+	}
+	return entries
+}
+
+// placeName is the name of the workshop, "" when none is said or it cannot be read.
+func (a *App) placeName(ctx context.Context) string {
+	s, err := a.shelf.Settings(ctx)
+	if err != nil {
+		a.log.Error("settings cannot be read", "error", err)
+		return ""
+	}
+	return s.Workshop
+}
