@@ -21,6 +21,9 @@ type Source interface {
 	Product(ctx context.Context, file string, rules ghs.RuleSet) (Known, error)
 }
 
+// ShelfFile stands before the ID of a product on the shelf where a job names a file.
+const ShelfFile = "shelf:"
+
 // Known is a product, or one part of a kit, with what is known of it.
 type Known struct {
 	Name     string           `json:"name"`

@@ -24,32 +24,34 @@ const (
 
 // Options of an App. Shelf and Desk are needed.
 type Options struct {
-	Shelf *shelf.Shelf
-	Desk  *judge.Desk
-	Guard Guard                  // nil: Alone, for a server that only this machine can reach
-	Hosts []string               // names the server answers to besides those of loopback
-	Mount map[string]http.Handler // further handlers by path ("/api/"), behind the same middleware; they guard themselves
-	Demo  func(ctx context.Context, s *shelf.Shelf, by string) error // fills the shelf with the demo workshop; nil: it is not offered
-	Log   *slog.Logger           // what goes wrong on this side; nil for none
-	Now   func() time.Time       // the clock; nil for time.Now
+	Shelf   *shelf.Shelf
+	Desk    *judge.Desk
+	Guard   Guard                                                      // nil: Alone, for a server that only this machine can reach
+	Hosts   []string                                                   // names the server answers to besides those of loopback
+	Mount   map[string]http.Handler                                    // further handlers by path ("/api/"), behind the same middleware; they guard themselves
+	Demo    func(ctx context.Context, s *shelf.Shelf, by string) error // fills the shelf with the demo workshop; nil: it is not offered
+	Version string                                                     // of the program, shown under Settings
+	Log     *slog.Logger                                               // what goes wrong on this side; nil for none
+	Now     func() time.Time                                           // the clock; nil for time.Now
 }
 
 // App is the web application on one shelf.
 type App struct {
-	shelf *shelf.Shelf
-	desk  *judge.Desk
-	guard Guard
-	demo  func(context.Context, *shelf.Shelf, string) error
-	log   *slog.Logger
-	now   func() time.Time
-	hosts []string
-	mount map[string]http.Handler
-	batch batch
+	shelf   *shelf.Shelf
+	desk    *judge.Desk
+	guard   Guard
+	demo    func(context.Context, *shelf.Shelf, string) error
+	log     *slog.Logger
+	now     func() time.Time
+	hosts   []string
+	mount   map[string]http.Handler
+	batch   batch
+	version string
 }
 
 // New makes the application.
 func New(o Options) *App {
-	a := &App{shelf: o.Shelf, desk: o.Desk, guard: o.Guard, demo: o.Demo, log: o.Log, now: o.Now, hosts: o.Hosts, mount: o.Mount}
+	a := &App{shelf: o.Shelf, desk: o.Desk, guard: o.Guard, demo: o.Demo, log: o.Log, now: o.Now, hosts: o.Hosts, mount: o.Mount, version: o.Version}
 	if a.guard == nil {
 		a.guard = Alone{}
 	}
@@ -100,6 +102,14 @@ func (v *visit) by() string {
 
 // form is the value of a field, without blanks at its ends.
 func (v *visit) form(name string) string { return strings.TrimSpace(v.r.FormValue(name)) }
+
+// parseForm reads a form in either of the two forms that browsers send.
+func (v *visit) parseForm() error {
+	if err := v.r.ParseMultipartForm(maxFormBytes); err != nil && !errors.Is(err, http.ErrNotMultipart) {
+		return tooLarge(err, maxFormBytes)
+	}
+	return nil
+}
 
 // see sends the reader on to another page, with a sentence that is shown there once.
 func (v *visit) see(path, said string) error {

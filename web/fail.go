@@ -5,8 +5,8 @@ import (
 	"net/http"
 
 	"sixteen/judge"
-	"sixteen/shelf"
 	"sixteen/sheet"
+	"sixteen/shelf"
 )
 
 // trouble is an error that a person can do something about: what happened and what to do.
@@ -47,4 +47,9 @@ func statusOf(err error) (int, string) {
 func wordsOf(err error) string {
 	_, words := statusOf(err)
 	return words
+}
+
+// mayNot says that a person's role does not allow something.
+func mayNot(need Role) error {
+	return &trouble{http.StatusForbidden, "This needs somebody who may " + need.String() + "."}
 }

@@ -105,7 +105,7 @@ func ratioOf(k shelf.Product) string {
 
 func (a *App) kitPart(h held, p shelf.Part) classify.Part {
 	m, _ := audit.BuildMixture(h.judged.Sheet, a.desk.Substances(), h.judged.RuleSet)
-	part := classify.Part{Name: h.product.Name, Mixture: m, Amount: p.Parts}
+	part := classify.Part{Name: h.product.Name, Mixture: m, Amount: sheet.Exactly(p.Parts)}
 	if d := h.judged.Sheet.Physical.Quantities[sheet.Density]; len(d) > 0 && d[0].Known() && d[0].Value.HasLo && d[0].Value.HasHi {
 		v := d[0].Value.Interval
 		v.Lo, v.Hi = v.Lo/1000, v.Hi/1000

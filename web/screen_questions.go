@@ -75,7 +75,6 @@ func showProductQuestions(a *App, v *visit) error {
 		view.Lang = askedLang(v.r.URL.Query().Get("lang"), h)
 		if letter, ok := audit.LetterOf(h.judged.Sheet, h.judged.Report, view.Lang); ok {
 			view.Letter = letter.Text()
-			view.Files = a.letterFiles(h, view.Lang)
 		}
 	}
 	return a.show(v, http.StatusOK, screen{title: h.product.Name + ": questions", here: "questions", name: "productquestions", value: view})
@@ -217,4 +216,3 @@ func (a *App) supplierGroup(ctx context.Context, id string) (questionGroup, erro
 	}
 	return g, nil
 }
-

@@ -52,17 +52,17 @@ type tickView struct {
 }
 
 type productRow struct {
-	ID, Name, Supplier     string
-	Kit, Comparable        bool
-	Signal                 string
-	Symbols                []symbolView
-	HazardsWords           string
-	Contradictions         int
-	Rest, State            string
-	Questions              int
-	Revised, RevisedWords  string
-	Review                 string
-	Overdue                bool
+	ID, Name, Supplier    string
+	Kit, Comparable       bool
+	Signal                string
+	Symbols               []symbolView
+	HazardsWords          string
+	Contradictions        int
+	Rest, State           string
+	Questions             int
+	Revised, RevisedWords string
+	Review                string
+	Overdue               bool
 }
 
 type pendingView struct{ ID, Name, State, Why string }

@@ -1,12 +1,16 @@
 package web
 
 import (
+	"archive/zip"
+	"bytes"
 	"context"
 	"errors"
 	"fmt"
 	"io"
 	"mime/multipart"
 	"net/http"
+	"path"
+	"slices"
 	"strconv"
 	"strings"
 	"sync"
@@ -78,8 +82,64 @@ func (a *App) receive(v *visit, part *multipart.Part, product string) (taken, kn
 	return 1, 0, nil
 }
 
-// maxArchiveBytes is the largest ZIP that is taken.
-const maxArchiveBytes = 1 << 30
+// Bounds of a ZIP: its bytes, and the documents in it.
+const (
+	maxArchiveBytes = 1 << 30
+	maxArchived     = 5000
+)
+
+// receiveArchive takes every document of a ZIP.
+func (a *App) receiveArchive(v *visit, name string, data []byte) (taken, known int, notices []notice) {
+	z, err := zip.NewReader(bytes.NewReader(data), int64(len(data)))
+	if err != nil {
+		return 0, 0, []notice{{name, "The ZIP cannot be opened: it may not have been copied whole. Make it again, or send the documents themselves."}}
+	}
+	if len(z.File) > maxArchived {
+		return 0, 0, []notice{{name, fmt.Sprintf("The ZIP holds %d files; %d are taken at a time. Make several.", len(z.File), maxArchived)}}
+	}
+	for _, f := range z.File {
+		base := path.Base(strings.ReplaceAll(f.Name, `\`, "/"))
+		if f.FileInfo().IsDir() || strings.HasPrefix(base, ".") || !slices.Contains(documentEndings(), strings.ToLower(path.Ext(base))) {
+			continue
+		}
+		body, err := unzipped(f)
+		if err != nil {
+			notices = append(notices, notice{f.Name, wordsOf(err)})
+			continue
+		}
+		added, err := a.shelf.AddDocument(v.ctx(), v.by(), base, body, "")
+		switch {
+		case err != nil:
+			notices = append(notices, notice{f.Name, wordsOf(err)})
+		case added.Known:
+			known++
+		default:
+			taken++
+		}
+	}
+	if taken+known == 0 && len(notices) == 0 {
+		notices = append(notices, notice{name, "The ZIP holds no document of a kind that is read: PDF, HTML, Word or text."})
+	}
+	return taken, known, notices
+}
+
+func documentEndings() []string {
+	return []string{".pdf", ".html", ".htm", ".docx", ".txt"}
+}
+
+// unzipped is one file of a ZIP, never more than the largest document.
+func unzipped(f *zip.File) ([]byte, error) {
+	r, err := f.Open()
+	if err != nil {
+		return nil, refused("It cannot be taken out of the ZIP: " + err.Error() + ".")
+	}
+	defer r.Close()
+	body, err := io.ReadAll(io.LimitReader(r, judge.MaxDocumentBytes+1))
+	if err != nil {
+		return nil, refused("It is damaged inside the ZIP: " + err.Error() + ".")
+	}
+	return body, nil
+}
 
 func isArchive(name string, data []byte) bool {
 	return strings.HasSuffix(strings.ToLower(name), ".zip") && strings.HasPrefix(string(data[:min(4, len(data))]), "PK")
@@ -95,7 +155,7 @@ type readingLine struct{ Name, State string }
 
 // batch remembers how many sheets were settled when the queue was last empty, so that the bar is of what was added since.
 type batch struct {
-	mu            sync.Mutex
+	mu           sync.Mutex
 	done, failed int
 }
 
@@ -168,6 +228,11 @@ func (a *App) firstVisit(ctx context.Context) (bool, error) {
 	if err != nil || settings.Version > 0 {
 		return false, err
 	}
+	return a.emptyShelf(ctx)
+}
+
+// emptyShelf tells whether neither a product nor a document is on the shelf.
+func (a *App) emptyShelf(ctx context.Context) (bool, error) {
 	products, err := a.shelf.Products(ctx, shelf.ProductFilter{Paging: shelf.Paging{Limit: 1}})
 	if err != nil || products.Total > 0 {
 		return false, err

@@ -4,69 +4,133 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"log/slog"
 	"net"
 	"net/http"
+	"os/user"
 	"path/filepath"
 	"time"
 
+	"sixteen/demo"
+	"sixteen/judge"
+	"sixteen/shelf"
 	"sixteen/web"
 )
 
-// address is where pages are served.
-type address struct {
-	Port int `help:"Port on this machine's loopback address; 0 takes a free one." default:"0"`
-}
-
 type serveCommand struct {
-	address
-	Files []string `arg:"" optional:"" name:"file" help:"Sheets to begin with."`
+	Shelf     string   `help:"The shelf: a SQLite file, made when it does not exist, or a PostgreSQL address. Without it that of this user." placeholder:"PATH"`
+	Documents string   `help:"Folder or bucket of the documents; beside the SQLite file when not given." placeholder:"PATH"`
+	Listen    string   `help:"Address to listen on." default:"127.0.0.1:0" placeholder:"ADDR"`
+	Files     []string `arg:"" optional:"" name:"file" help:"Sheets to put on the shelf first."`
 }
 
-// Run serves the judgement pages until interrupted.
+// Run serves the pages of a shelf until interrupted.
 func (c *serveCommand) Run(ctx context.Context, io streams) error {
-	desk, err := openDesk(ctx, io)
+	app, err := openApp(ctx, io, shelf.Options{URL: c.Shelf, Documents: c.Documents})
 	if err != nil {
 		return err
 	}
-	defer desk.Close()
-	server := web.NewServer(desk)
-	server.Expect(len(c.Files))
-	go addFiles(ctx, io, server, c.Files)
-	return serve(ctx, io, server, c.address)
-}
-
-// addFiles puts the files on the bench one after another while pages are already served.
-func addFiles(ctx context.Context, io streams, server *web.Server, files []string) {
-	for _, file := range files {
-		data, err := readFile(file)
-		if err == nil {
-			_, err = server.Add(ctx, filepath.Base(file), data)
-		}
-		server.Arrived()
-		if ctx.Err() != nil {
-			return
-		}
-		if err != nil {
+	defer app.close()
+	for _, file := range c.Files {
+		if err := app.add(ctx, file); err != nil {
 			fmt.Fprintf(io.err, "sixteen: %s: %v\n", file, err)
 		}
 	}
+	return app.serve(ctx, io, c.Listen)
 }
 
-// serve answers on loopback until ctx ends, then lets running answers finish.
-func serve(ctx context.Context, io streams, server *web.Server, at address) error {
-	listener, err := net.Listen("tcp", fmt.Sprintf("127.0.0.1:%d", at.Port))
+// app is what the pages need: the shelf, and the desk that reads and judges.
+type app struct {
+	shelf *shelf.Shelf
+	desk  *judge.Desk
+	log   *slog.Logger
+}
+
+// sharedDesk is the desk of the pages given to the queue, which does not close it.
+type sharedDesk struct{ *judge.Desk }
+
+// Close does nothing: the desk is closed by its owner.
+func (sharedDesk) Close() error { return nil }
+
+// openApp opens a shelf and begins to read what waits on it.
+func openApp(ctx context.Context, io streams, o shelf.Options) (*app, error) {
+	desk, err := openDesk(ctx, io)
 	if err != nil {
-		return fmt.Errorf("port %d cannot be used (%w): choose another with --port, or leave it out", at.Port, err)
+		return nil, err
 	}
+	log := slog.New(slog.NewTextHandler(io.err, &slog.HandlerOptions{Level: slog.LevelError}))
+	o.Log = log
+	o.Desk = func(context.Context) (shelf.Desk, error) { return sharedDesk{desk}, nil }
+	s, err := shelf.Open(ctx, o)
+	if err != nil {
+		return nil, errors.Join(err, desk.Close())
+	}
+	if err := s.StartReading(ctx, 0); err != nil {
+		return nil, errors.Join(err, s.Close(), desk.Close())
+	}
+	return &app{s, desk, log}, nil
+}
+
+func (a *app) close() { _ = errors.Join(a.shelf.Close(), a.desk.Close()) } // what was asked for is done; the shelf says itself what it left
+
+func (a *app) add(ctx context.Context, file string) error {
+	data, err := readFile(file)
+	if err != nil {
+		return err
+	}
+	_, err = a.shelf.AddDocument(ctx, account(), filepath.Base(file), data, "")
+	return err
+}
+
+// account is the name of this account, kept with what is done on a server that only this machine can reach.
+func account() string {
+	u, err := user.Current()
+	if err != nil {
+		return "this account"
+	}
+	if u.Name != "" {
+		return u.Name
+	}
+	return u.Username
+}
+
+// fillDemo fills a shelf with the demo workshop.
+func fillDemo(ctx context.Context, s *shelf.Shelf, by string) error {
+	dir, remove, err := demoFolder()
+	if err != nil {
+		return err
+	}
+	defer remove()
+	if err := demo.Write(dir); err != nil {
+		return err
+	}
+	return demo.Fill(ctx, s, by, dir)
+}
+
+// serve answers until ctx ends, then lets running answers finish. Only loopback is listened on without users.
+func (a *app) serve(ctx context.Context, io streams, address string) error {
+	host, _, err := net.SplitHostPort(address)
+	if err != nil {
+		return fmt.Errorf("%q is no address to listen on (%w): write host:port, such as 127.0.0.1:8016", address, err)
+	}
+	if ip := net.ParseIP(host); host != "localhost" && (ip == nil || !ip.IsLoopback()) {
+		return fmt.Errorf("%s can be reached from other machines, which needs users with passwords: listen on 127.0.0.1", address)
+	}
+	listener, err := net.Listen("tcp", address)
+	if err != nil {
+		return fmt.Errorf("%s cannot be listened on (%w): choose another port with --listen, or leave it out", address, err)
+	}
+	pages := web.New(web.Options{Shelf: a.shelf, Desk: a.desk, Guard: web.Alone{Account: account()}, Demo: fillDemo, Log: a.log, Version: versionWords()})
 	h := &http.Server{
-		Handler:           server.Handler(),
+		Handler:           pages.Handler(),
 		ReadHeaderTimeout: 10 * time.Second,
-		ReadTimeout:       5 * time.Minute,
+		ReadTimeout:       15 * time.Minute,
 		IdleTimeout:       2 * time.Minute,
 		MaxHeaderBytes:    64 << 10,
 		BaseContext:       func(net.Listener) context.Context { return ctx },
 	}
-	fmt.Fprintf(io.out, "\nPages: http://%s/   (only this machine can open them; Ctrl-C ends)\n", listener.Addr())
+	where, _ := a.shelf.Where()
+	fmt.Fprintf(io.out, "Shelf: %s\nPages: http://%s/   (only this machine can open them; Ctrl-C ends)\n", where, listener.Addr())
 	done := make(chan error, 1)
 	go func() { done <- h.Serve(listener) }()
 	select {

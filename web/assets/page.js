@@ -46,7 +46,9 @@
           target.textContent = "The answer did not come. Send the form with its button.";
         });
     }
-    form.addEventListener("input", function () { clearTimeout(wait); wait = setTimeout(send, 450); });
+    form.addEventListener("input", function (e) {
+      if (e.target.hasAttribute("data-quiet")) return;
+      clearTimeout(wait); wait = setTimeout(send, 450); });
   });
 
   // What is being read in the background, told again every second until it is done.
