@@ -187,7 +187,7 @@ type ProductFilter struct {
 	Statement     ghs.Code // H code of the sheet in force
 	Flammable     bool     // liquids, gases, solids and aerosols that burn
 	RuleSet       ghs.RuleSet
-	State         State  // of the newest sheet: waiting, reading, failed, …; "none" for products without any sheet
+	State         State  // of the newest sheet: waiting, reading, failed, …; "none" for products in one tin without any sheet
 	Contradictory bool   // the sheet in force has contradictions
 	DueBy         string // day: review due on or before
 	Kits          bool   // kits only
@@ -271,7 +271,7 @@ func (s *Shelf) productConditions(ctx context.Context, f ProductFilter) (conditi
 	switch f.State {
 	case "":
 	case "none":
-		w.add("NOT EXISTS (SELECT 1 FROM sheets n WHERE n.product_id = t.id AND n.retired = '')")
+		w.add("t.parts IN ('null', '[]') AND NOT EXISTS (SELECT 1 FROM sheets n WHERE n.product_id = t.id AND n.retired = '')")
 	default:
 		w.add("EXISTS (SELECT 1 FROM sheets n WHERE n.product_id = t.id AND n.retired = '' AND n.state = ?)", string(f.State))
 	}

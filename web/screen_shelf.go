@@ -213,6 +213,9 @@ func rowOf(p shelf.ProductLine, today string) productRow {
 		if r.Signal == "" && len(r.Symbols) == 0 {
 			r.HazardsWords = "none stated"
 		}
+		if r.Supplier == "" {
+			r.Supplier = s.Supplier
+		}
 		r.Contradictions, r.Rest = s.Contradictions, restOf(*s)
 		r.Revised, r.RevisedWords = s.RevisionDate, "no date stated"
 	case r.Kit:

@@ -18,15 +18,13 @@ import (
 )
 
 type serveCommand struct {
-	Shelf     string   `help:"The shelf: a SQLite file, made when it does not exist, or a PostgreSQL address. Without it that of this user." placeholder:"PATH"`
-	Documents string   `help:"Folder or bucket of the documents; beside the SQLite file when not given." placeholder:"PATH"`
-	Listen    string   `help:"Address to listen on." default:"127.0.0.1:0" placeholder:"ADDR"`
-	Files     []string `arg:"" optional:"" name:"file" help:"Sheets to put on the shelf first."`
+	Listen string   `help:"Address to listen on." default:"127.0.0.1:0" placeholder:"ADDR"`
+	Files  []string `arg:"" optional:"" name:"file" help:"Sheets to put on the shelf first."`
 }
 
 // Run serves the pages of a shelf until interrupted.
 func (c *serveCommand) Run(ctx context.Context, io streams) error {
-	app, err := openApp(ctx, io, shelf.Options{URL: c.Shelf, Documents: c.Documents})
+	app, err := openApp(ctx, io, io.shelf)
 	if err != nil {
 		return err
 	}
