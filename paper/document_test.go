@@ -151,35 +151,11 @@ func TestPDFHasTextAndStructure(t *testing.T) {
 // Everything in the HTML is well-formed, nothing is fetched, and no script or style attribute would need a hole in a strict policy.
 func TestHTMLIsWellFormedAndSelfContained(t *testing.T) {
 	file := written(t, "sample.html", sample().WriteHTML)
+	plain := wellFormed(t, file)
 	data, err := os.ReadFile(file)
 	if err != nil {
 		t.Fatal(err)
 	}
-	dec := xml.NewDecoder(bytes.NewReader(bytes.TrimPrefix(data, []byte("<!DOCTYPE html>\n"))))
-	var text strings.Builder
-	for {
-		tok, err := dec.Token()
-		if errors.Is(err, io.EOF) {
-			break
-		}
-		if err != nil {
-			t.Fatalf("not well-formed: %v", err)
-		}
-		switch tok := tok.(type) {
-		case xml.CharData:
-			text.Write(tok)
-		case xml.StartElement:
-			for _, a := range tok.Attr {
-				if a.Name.Local == "style" || strings.HasPrefix(a.Name.Local, "on") || a.Name.Local == "src" && !strings.HasPrefix(a.Value, "data:") {
-					t.Errorf("<%s %s=%q>", tok.Name.Local, a.Name.Local, a.Value)
-				}
-			}
-			if tok.Name.Local == "script" || tok.Name.Local == "link" {
-				t.Errorf("<%s>", tok.Name.Local)
-			}
-		}
-	}
-	plain := strings.Join(strings.Fields(text.String()), " ")
 	inOrder(t, "HTML", plain, sampleWords()...)
 	sum := sha256.Sum256([]byte(Style()))
 	if want := "'sha256-" + base64.StdEncoding.EncodeToString(sum[:]) + "'"; StyleHash() != want || !bytes.Contains(data, []byte("<style>"+Style()+"</style>")) {
@@ -206,6 +182,39 @@ func TestDOCXIsReadBack(t *testing.T) {
 	for _, want := range sampleWords() {
 		if !strings.Contains(text, want) {
 			t.Errorf("%q is not in the document:\n%s", want, text)
+		}
+	}
+}
+
+// wellFormed checks an HTML paper and returns its text.
+func wellFormed(t *testing.T, file string) string {
+	t.Helper()
+	data, err := os.ReadFile(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	dec := xml.NewDecoder(bytes.NewReader(bytes.TrimPrefix(data, []byte("<!DOCTYPE html>\n"))))
+	var text strings.Builder
+	for {
+		tok, err := dec.Token()
+		if errors.Is(err, io.EOF) {
+			return strings.Join(strings.Fields(text.String()), " ")
+		}
+		if err != nil {
+			t.Fatalf("%s: not well-formed: %v", file, err)
+		}
+		switch tok := tok.(type) {
+		case xml.CharData:
+			text.Write(tok)
+		case xml.StartElement:
+			for _, a := range tok.Attr {
+				if a.Name.Local == "style" || strings.HasPrefix(a.Name.Local, "on") || a.Name.Local == "src" && !strings.HasPrefix(a.Value, "data:") {
+					t.Errorf("%s: <%s %s=%q>", file, tok.Name.Local, a.Name.Local, a.Value)
+				}
+			}
+			if tok.Name.Local == "script" || tok.Name.Local == "link" {
+				t.Errorf("%s: <%s>", file, tok.Name.Local)
+			}
 		}
 	}
 }

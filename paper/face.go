@@ -42,16 +42,19 @@ type face struct {
 	fonts  [3]*sfnt.Font
 	widths [3]map[rune]float64
 	buf    sfnt.Buffer
+	subs   *strings.Replacer
+	known  map[string]string // texts already written
+	spans  [3]map[string]float64
 }
 
 func newFace() (*face, error) {
-	f := &face{}
+	f := &face{subs: substitutes(), known: map[string]string{}}
 	for c := range f.fonts {
 		parsed, err := sfnt.Parse(fontData(cut(c)))
 		if err != nil {
 			return nil, fmt.Errorf("font: %w", err)
 		}
-		f.fonts[c], f.widths[c] = parsed, map[rune]float64{}
+		f.fonts[c], f.widths[c], f.spans[c] = parsed, map[rune]float64{}, map[string]float64{}
 	}
 	return f, nil
 }
@@ -80,9 +83,12 @@ func (f *face) advance(c cut, r rune) float64 {
 
 // width is the width of a text in points.
 func (f *face) width(c cut, size float64, s string) float64 {
-	w := 0.0
-	for _, r := range s {
-		w += f.advance(c, r)
+	w, ok := f.spans[c][s]
+	if !ok {
+		for _, r := range s {
+			w += f.advance(c, r)
+		}
+		f.spans[c][s] = w
 	}
 	return w * size
 }
@@ -97,7 +103,11 @@ func substitutes() *strings.Replacer {
 // written is a text in letters the type has. A letter that it lacks is written as its number, so that nothing is lost
 // without being seen.
 func (f *face) written(s string) string {
-	s = substitutes().Replace(norm.NFC.String(s))
+	if w, ok := f.known[s]; ok {
+		return w
+	}
+	asked := s
+	s = f.subs.Replace(norm.NFC.String(s))
 	var b strings.Builder
 	for _, r := range s {
 		switch {
@@ -110,5 +120,6 @@ func (f *face) written(s string) string {
 			fmt.Fprintf(&b, "[U+%04X]", r)
 		}
 	}
+	f.known[asked] = b.String()
 	return b.String()
 }

@@ -94,7 +94,7 @@ func (f *face) svgWords(b *strings.Builder, m Words) {
 	if m.Bold {
 		c, weight = bold, ` font-weight="bold"`
 	}
-	s := f.written(m.Text)
+	s := strings.TrimRight(f.written(m.Text), " ")
 	w := f.width(c, m.Size, s)
 	if strings.TrimSpace(s) == "" {
 		return

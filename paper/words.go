@@ -46,3 +46,9 @@ func word(key string, l ghs.Lang, values ...string) string {
 	}
 	return w
 }
+
+// hasWord tells whether there is a word for a key.
+func hasWord(key string) bool {
+	_, ok := wordTable()[key]
+	return ok
+}

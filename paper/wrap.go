@@ -30,6 +30,7 @@ type piece struct {
 type token struct {
 	pieces []piece
 	brk    bool // a line ends before it
+	joined bool // no blank before it: what stands before ends with a slash
 }
 
 func (t Text) words(f *face) []token {
@@ -57,10 +58,29 @@ func (t Text) words(f *face) []token {
 				if !glued || len(out) == 0 {
 					out = append(out, token{})
 				}
-				last := &out[len(out)-1]
-				last.pieces = append(last.pieces, piece{w, c, s.Link})
+				for k, bit := range slashed(w) {
+					if k > 0 {
+						out = append(out, token{joined: true})
+					}
+					last := &out[len(out)-1]
+					last.pieces = append(last.pieces, piece{bit, c, s.Link})
+				}
 				glued = true
 			}
+		}
+	}
+	return out
+}
+
+// slashed cuts a word after slashes between longer parts, where a line may end.
+func slashed(w string) []string {
+	var out []string
+	for from, i := 0, 0; i < len(w); i++ {
+		if w[i] == '/' && i-from >= 3 && len(w)-i > 3 && w[i+1] != '/' {
+			out, from = append(out, w[from:i+1]), i+1
+		}
+		if i == len(w)-1 {
+			out = append(out, w[from:])
 		}
 	}
 	return out
@@ -70,24 +90,27 @@ func (t Text) words(f *face) []token {
 func (f *face) wrap(t Text, size, width float64) []line {
 	var lines []line
 	cur := line{}
-	flush := func() {
+	flush := func(blank bool) {
+		if n := len(cur.runs); blank && n > 0 {
+			cur.runs[n-1].text += " " // so that the words at the ends of lines do not grow together when read aloud
+		}
 		lines = append(lines, cur)
 		cur = line{}
 	}
 	for i, w := range t.words(f) {
 		if w.brk && i > 0 {
-			flush()
+			flush(true)
 		}
 		ww := 0.0
 		for _, p := range w.pieces {
 			ww += f.width(p.cut, size, p.text)
 		}
 		gap := 0.0
-		if len(cur.runs) > 0 && len(w.pieces) > 0 {
+		if len(cur.runs) > 0 && len(w.pieces) > 0 && !w.joined {
 			gap = f.advance(regular, ' ') * size
 		}
 		if len(cur.runs) > 0 && cur.w+gap+ww > width {
-			flush()
+			flush(!w.joined)
 			gap = 0
 		}
 		if ww > width {
@@ -95,7 +118,7 @@ func (f *face) wrap(t Text, size, width float64) []line {
 				for rest := p.text; rest != ""; {
 					n := f.fitting(p.cut, size, rest, width-cur.w)
 					if n == 0 && len(cur.runs) > 0 {
-						flush()
+						flush(false)
 						continue
 					}
 					if _, first := utf8.DecodeRuneInString(rest); n < first {
@@ -115,7 +138,7 @@ func (f *face) wrap(t Text, size, width float64) []line {
 		}
 	}
 	if len(cur.runs) > 0 || len(lines) == 0 {
-		flush()
+		flush(false)
 	}
 	return lines
 }
