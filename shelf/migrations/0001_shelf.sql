@@ -57,7 +57,7 @@ CREATE TABLE places (
     id @text PRIMARY KEY, version BIGINT NOT NULL, seq BIGINT NOT NULL, added @text NOT NULL, changed @text NOT NULL, retired @text NOT NULL, retired_why @text NOT NULL,
     name @text NOT NULL,
     kind @text NOT NULL,
-    within @text REFERENCES places (id),
+    within @text REFERENCES places (id) DEFERRABLE INITIALLY IMMEDIATE,
     limits @text NOT NULL,
     note @text NOT NULL
 );
@@ -94,7 +94,7 @@ CREATE TABLE sheets (
     failure @text NOT NULL,
     attempts BIGINT NOT NULL,
     worker @text NOT NULL,
-    supersedes @text REFERENCES sheets (id),
+    supersedes @text REFERENCES sheets (id) DEFERRABLE INITIALLY IMMEDIATE,
     changes @text NOT NULL,
     name @text NOT NULL,
     supplier @text NOT NULL,
