@@ -14,6 +14,15 @@ var carbonNames = map[string]string{
 	"ethanol": "64-17-5", "isopropanol": "67-63-0", "propanol": "71-23-8", "butanol": "71-36-3",
 }
 
+// recalledVapours are substances of the cases that the tool itself gives no service life for: they are not in its table, or
+// carbon does not hold them. Their constants are recalled handbook figures (density and refractive index at 20 °C, vapour
+// pressure at 22 °C by recalled Antoine constants) and serve these cases only.
+var recalledVapours = map[string]protect.Vapour{
+	"p-cymene":      {MolarMassGMol: 134.22, DensityGCM3: 0.857, RefractiveIndex: 1.4909, PressurePa: 159},
+	"allyl alcohol": {MolarMassGMol: 58.08, DensityGCM3: 0.854, RefractiveIndex: 1.4135, PressurePa: 3170},
+	"methanol":      {MolarMassGMol: 32.04, DensityGCM3: 0.791, RefractiveIndex: 1.3288, PressurePa: 14300},
+}
+
 // carbonCase is the bed and the vapour of a service-life case; false when no figures are held for the vapour.
 func carbonCase(in *exposureInputs, carbonEach string) (protect.Bed, protect.Vapour, bool) {
 	b := protect.ReferenceBed()
@@ -25,6 +34,9 @@ func carbonCase(in *exposureInputs, carbonEach string) (protect.Bed, protect.Vap
 	if err := json.Unmarshal(in.given["substance"].Value, &name); err != nil {
 		in.fail(fmt.Errorf("the input substance is not a name: %w", err))
 		return b, protect.Vapour{}, false
+	}
+	if v, ok := recalledVapours[name]; ok {
+		return b, v, true
 	}
 	s, ok := substance.Embedded().ByCAS(carbonNames[name])
 	if !ok {
