@@ -15,6 +15,7 @@ var (
 	ErrNewer     = errors.New("the shelf was made by a newer version of this program")
 	ErrCorrupted = errors.New("the document is not what was put on the shelf")
 	ErrRefused   = errors.New("name or password do not fit")
+	ErrTooMany   = fmt.Errorf("%w for the moment", ErrRefused) // also ErrRefused
 )
 
 // Invalid says what is wrong with something a person gave, and what to do. Web pages show both sentences beside the form.

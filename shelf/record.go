@@ -53,6 +53,7 @@ const (
 	UserKind            Kind = "user"
 	SettingsKind        Kind = "settings"
 	SessionKind         Kind = "session"
+	TokenKind           Kind = "token"
 )
 
 // row is a record that the store keeps in a table of its own.

@@ -12,7 +12,6 @@ import (
 	"fmt"
 	"strings"
 	"time"
-	"unicode/utf8"
 
 	"golang.org/x/crypto/argon2"
 )
@@ -77,16 +76,13 @@ const (
 	hashKiB    = 19 * 1024
 	hashLanes  = 1
 	hashBytes  = 32
-	minimum    = 10 // characters of a password
 )
 
-// hashed is a password as a PHC string.
-func hashed(password string) (string, error) {
-	if utf8.RuneCountInString(password) < minimum {
-		return "", &Invalid{What: "The password is short.", Do: fmt.Sprintf("Use at least %d characters; several words are easy to remember.", minimum)}
-	}
-	if len(password) > 1024 {
-		return "", &Invalid{What: "The password is too long.", Do: "Use at most 1000 characters."}
+// hashed is a user's password as a PHC string. It fails with *Invalid for one that is easily guessed.
+func hashed(name, password string) (string, error) {
+	password = composed(password)
+	if err := acceptable(name, password); err != nil {
+		return "", err
 	}
 	salt := make([]byte, 16)
 	rand.Read(salt)
@@ -97,8 +93,12 @@ func hashed(password string) (string, error) {
 
 // fits tells whether a password is that of a PHC string.
 func fits(password, phc string) bool {
+	if len(password) > 2*longestBytes {
+		return false
+	}
+	password = composed(password)
 	parts := strings.Split(phc, "$")
-	if len(parts) != 6 || parts[1] != "argon2id" || len(password) > 1024 {
+	if len(parts) != 6 || parts[1] != "argon2id" || len(password) > longestBytes {
 		return false
 	}
 	var version, memory, passes, lanes int
@@ -121,7 +121,7 @@ const nobody = "$argon2id$v=19$m=19456,t=2,p=1$AAAAAAAAAAAAAAAAAAAAAA$AAAAAAAAAA
 
 // AddUser makes an account. It fails with *Invalid.
 func (s *Shelf) AddUser(ctx context.Context, by string, u User, password string) (User, error) {
-	hash, err := hashed(password)
+	hash, err := hashed(u.Name, password)
 	if err != nil {
 		return u, err
 	}
@@ -171,7 +171,11 @@ func (x *change) anotherManages(ctx context.Context, but string) error {
 
 // SetPassword gives a user another password and ends all sessions of theirs.
 func (s *Shelf) SetPassword(ctx context.Context, by, id, password string) error {
-	hash, err := hashed(password)
+	was, err := s.User(ctx, id)
+	if err != nil {
+		return err
+	}
+	hash, err := hashed(was.Name, password)
 	if err != nil {
 		return err
 	}
@@ -215,8 +219,10 @@ func (s *Shelf) RetireUser(ctx context.Context, by, id, why string) error {
 
 // Limits of logins and sessions.
 const (
-	failuresAllowed = 10               // per name within failureWindow, then every login with it is refused
-	failureWindow   = 15 * time.Minute // counted by the clock of the shelf
+	failuresAllowed = 10               // with one name from one address within failureWindow, then every login of the two is refused
+	failuresFrom    = 30               // from one address, whatever the names
+	failuresWith    = 100              // with one name, wherever from: more than one address is guessing
+	failureWindow   = 15 * time.Minute // counted by the clock of the shelf, whatever process counts
 	sessionLength   = 30 * 24 * time.Hour
 	sessionIdle     = 7 * 24 * time.Hour
 )
@@ -232,16 +238,15 @@ type Session struct {
 // attempts; origin (the address of the caller) and agent are kept with the attempt.
 func (s *Shelf) Login(ctx context.Context, name, password, origin, agent string) (Session, error) {
 	name = strings.ToLower(strings.TrimSpace(name))
-	var recent int
-	since := stamped(s.now().Add(-failureWindow))
-	if err := s.row(ctx, "SELECT COUNT(*) FROM logins WHERE name = ? AND accepted = 0 AND at > ? AND seq > (SELECT COALESCE(MAX(seq), 0) FROM logins WHERE name = ? AND accepted = 1)", name, since, name).Scan(&recent); err != nil {
-		return Session{}, err
-	}
-	if recent >= failuresAllowed {
-		return Session{}, fmt.Errorf("%w: too many wrong attempts with this name; wait %d minutes, or ask somebody who may manage the shelf for another password", ErrRefused, int(failureWindow.Minutes()))
-	}
 	users, err := loadAll[User](ctx, s, "WHERE t.name = ? AND t.retired = ''", name)
 	if err != nil {
+		return Session{}, err
+	}
+	known, counted := "", obscured(name)
+	if len(users) == 1 {
+		known, counted = name, name
+	}
+	if err := s.tooMany(ctx, counted, origin); err != nil {
 		return Session{}, err
 	}
 	hash := nobody
@@ -250,13 +255,16 @@ func (s *Shelf) Login(ctx context.Context, name, password, origin, agent string)
 	}
 	good := fits(password, hash) && len(users) == 1
 	out := Session{}
-	err = s.change(ctx, firstNonEmpty(name, "nobody"), func(x *change) error {
+	err = s.change(ctx, firstNonEmpty(known, "nobody"), func(x *change) error {
 		accepted := 0
 		if good {
 			accepted = 1
 		}
-		if err := x.exec(ctx, "INSERT INTO logins (seq, at, name, origin, accepted) SELECT COALESCE(MAX(seq), 0) + 1, ?, ?, ?, ? FROM logins", stamped(x.now), storable(name), storable(origin), accepted); err != nil || !good {
+		if err := x.exec(ctx, "INSERT INTO logins (seq, at, name, origin, accepted) SELECT COALESCE(MAX(seq), 0) + 1, ?, ?, ?, ? FROM logins", stamped(x.now), counted, storable(origin), accepted); err != nil {
 			return err
+		}
+		if !good {
+			return x.note(ctx, "login refused", SessionKind, "", known, origin)
 		}
 		out = Session{Token: rand.Text() + rand.Text(), User: users[0], Expires: x.now.Add(sessionLength)}
 		if err := x.note(ctx, "logged in", SessionKind, users[0].ID, users[0].Name, origin); err != nil {
@@ -275,6 +283,43 @@ func (s *Shelf) Login(ctx context.Context, name, password, origin, agent string)
 		return Session{}, ErrRefused
 	}
 	return out, nil
+}
+
+// obscured stands for a name that is no user's in the list of attempts: it may be a password in the wrong field, so only
+// enough of its hash is kept to count by.
+func obscured(name string) string {
+	sum := sha256.Sum256([]byte(name))
+	return "?" + hex.EncodeToString(sum[:4])
+}
+
+// tooMany fails with ErrTooMany when there were too many wrong attempts lately. A login with success forgives the attempts
+// with its name from its address.
+func (s *Shelf) tooMany(ctx context.Context, name, origin string) error {
+	since := stamped(s.now().Add(-failureWindow))
+	var both, from, with int
+	for _, count := range []struct {
+		n     *int
+		where string
+		args  []any
+	}{
+		{&both, "name = ? AND origin = ? AND seq > (SELECT COALESCE(MAX(seq), 0) FROM logins WHERE name = ? AND origin = ? AND accepted = 1)", []any{name, storable(origin), name, storable(origin)}},
+		{&from, "origin = ?", []any{storable(origin)}},
+		{&with, "name = ?", []any{name}},
+	} {
+		if err := s.row(ctx, "SELECT COUNT(*) FROM logins WHERE accepted = 0 AND at > ? AND "+count.where, append([]any{since}, count.args...)...).Scan(count.n); err != nil {
+			return err
+		}
+	}
+	wait := int(failureWindow.Minutes())
+	switch {
+	case both >= failuresAllowed:
+		return fmt.Errorf("%w: too many wrong attempts with this name; wait %d minutes, or ask somebody who may manage the shelf for another password", ErrTooMany, wait)
+	case from >= failuresFrom:
+		return fmt.Errorf("%w: too many wrong attempts from this address; wait %d minutes", ErrTooMany, wait)
+	case with >= failuresWith:
+		return fmt.Errorf("%w: too many wrong attempts with this name from several addresses; wait %d minutes", ErrTooMany, wait)
+	}
+	return nil
 }
 
 func tokenHash(token string) string {
@@ -316,4 +361,23 @@ func (s *Shelf) SessionOf(ctx context.Context, token string) (Session, error) {
 func (s *Shelf) Logout(ctx context.Context, token string) error {
 	_, err := s.writer.ExecContext(ctx, s.dialect.bind("DELETE FROM sessions WHERE token = ?"), tokenHash(token))
 	return err
+}
+
+// LogoutEverywhere ends all sessions of a user. Tokens stay.
+func (s *Shelf) LogoutEverywhere(ctx context.Context, by, user string) error {
+	return s.change(ctx, by, func(x *change) error {
+		u, err := load[User](ctx, x, user)
+		if err != nil {
+			return err
+		}
+		if err := x.note(ctx, "logged out everywhere", SessionKind, u.ID, u.Name, ""); err != nil {
+			return err
+		}
+		return x.exec(ctx, "DELETE FROM sessions WHERE user_id = ?", user)
+	})
+}
+
+// Refused writes into the trail that somebody was refused what their role does not allow.
+func (s *Shelf) Refused(ctx context.Context, user User, what string) error {
+	return s.change(ctx, user.Name, func(x *change) error { return x.note(ctx, "refused", SessionKind, user.ID, user.Name, what) })
 }
