@@ -421,6 +421,9 @@ func (s *setter) boxTitle(b Box, width float64, e *element) []strip {
 		return nil
 	}
 	size, ink := s.size*1.05, black
+	if b.Tone == Caution {
+		size = s.size * 1.3
+	}
 	if b.Tone == Inverse {
 		ink = white
 	}

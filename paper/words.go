@@ -52,3 +52,11 @@ func hasWord(key string) bool {
 	_, ok := wordTable()[key]
 	return ok
 }
+
+// languageOf is the language of a code, English when the papers do not carry it.
+func languageOf(code string) ghs.Lang {
+	if slices.Contains(ghs.Langs(), ghs.Lang(code)) {
+		return ghs.Lang(code)
+	}
+	return ghs.English
+}
