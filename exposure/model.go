@@ -23,6 +23,7 @@ type blend struct {
 	lo, hi   []float64 // mass fractions, the last one for what the list leaves open
 	vapour   []int
 	pressure []*substance.Substance // gives the vapour pressure over temperature
+	tabled   []*pressures           // the same, tabled; nil for what gives no vapour
 	gamma    []float64
 	inert    []float64 // g/mol of dissolved non-volatile ingredients, 0 for solids and unknowns
 }
@@ -111,6 +112,13 @@ func (p *plan) addProduct(pr *Product, table *substance.Table) {
 		b.lo, b.hi = append(b.lo, 0), append(b.hi, 1)
 		b.vapour, b.pressure, b.inert, b.gamma = append(b.vapour, -1), append(b.pressure, nil), append(b.inert, 0), append(b.gamma, 1)
 		p.omitted = append(p.omitted, NotAssessed{Product: pr.Name, Name: "what the list leaves open", Percent: restWords(b), Why: "not named by the supplier"})
+	}
+	for _, source := range b.pressure {
+		var t *pressures
+		if source != nil {
+			t = newPressures(source)
+		}
+		b.tabled = append(b.tabled, t)
 	}
 	tighten(b.lo, b.hi)
 	p.blends = append(p.blends, b)
@@ -444,7 +452,7 @@ func (p *plan) source(task int, v values) source {
 		s.mass, s.airMass = append(s.mass, lands*mg), append(s.airMass, (1-lands)*mg)
 		k := p.correlation().TransferVelocity(p.vapours[b.vapour[i]].molar, v.speed[room], math.Sqrt(s.area), v.temp[room]+zeroC)
 		s.k = append(s.k, k)
-		s.pull = append(s.pull, p.pulls(task, b.pressure[i], b.gamma[i], v.temp[room]))
+		s.pull = append(s.pull, p.pulls(task, b.tabled[i], b.gamma[i], v.temp[room]))
 	}
 	if p.profile[task] != nil {
 		s.pullEvery = profileMin
@@ -459,21 +467,44 @@ func (p *plan) correlation() Correlation {
 	return p.job.Correlation
 }
 
+// pressures holds ln p° of one substance at whole kelvins from −40 to 390 °C. Between them ln p° is
+// taken as straight, which is off by less than 0.02 %.
+type pressures struct{ lnPa []float64 }
+
+const (
+	coldest = -40 // °C
+	hottest = 390
+)
+
+func newPressures(s *substance.Substance) *pressures {
+	t := &pressures{}
+	for c := coldest; c <= hottest; c++ {
+		pr := s.VapourPressure(float64(c))
+		pa := math.Min(pr.Pa, oneAtm)
+		if !pr.Known {
+			pa = oneAtm // far above the boiling point
+		}
+		t.lnPa = append(t.lnPa, math.Log(math.Max(pa, 1e-300)))
+	}
+	return t
+}
+
+func (t *pressures) at(c float64) float64 {
+	x := math.Min(math.Max(c, coldest), hottest-1e-9) - coldest
+	i := int(x)
+	return math.Exp(t.lnPa[i] + (x-float64(i))*(t.lnPa[i+1]-t.lnPa[i]))
+}
+
 // pulls gives γ·p°/(R·T) in mmol/m³ along the temperature of the task.
-func (p *plan) pulls(task int, s *substance.Substance, gamma, roomC float64) []float64 {
+func (p *plan) pulls(task int, s *pressures, gamma, roomC float64) []float64 {
 	rises := p.profile[task]
 	if rises == nil {
 		rises = []float64{0}
 	}
 	out := make([]float64, len(rises))
 	for i, rise := range rises {
-		c := math.Min(roomC+rise, 390)
-		pr := s.VapourPressure(c)
-		pa := math.Min(pr.Pa, oneAtm)
-		if !pr.Known {
-			pa = oneAtm // far above the boiling point
-		}
-		out[i] = gamma * pa * 1000 / (gasConstant * (c + zeroC))
+		c := math.Min(roomC+rise, hottest)
+		out[i] = gamma * s.at(c) * 1000 / (gasConstant * (c + zeroC))
 	}
 	return out
 }

@@ -85,6 +85,10 @@ type stepper struct {
 	peakC    []float64
 	links    []link // of every source
 	open     []int
+	oneZone  int          // the zone of every open source, -1 when they lie in several
+	pass     [3][]float64 // per number of parts: inverse of base times diag(volume), row by row
+	answer   [3][]float64 // per number of parts: how the zones answer to 1 mg put into oneZone
+	perMole  []float64    // 1/molar
 }
 
 type airState struct {
@@ -159,6 +163,10 @@ func (w *stepper) prepare() {
 	for i := range w.sub {
 		w.sub[i] = newState(w.m)
 		w.base[i] = make([]float64, w.z*w.z)
+		w.pass[i], w.answer[i] = make([]float64, w.z*w.z), make([]float64, w.z)
+	}
+	for _, molar := range w.m.molar {
+		w.perMole = append(w.perMole, 1/molar)
 	}
 	w.tmp, w.rhs = make([]float64, w.z*w.z), make([]float64, w.z)
 	w.peakC = make([]float64, w.n)
@@ -169,10 +177,17 @@ func (w *stepper) prepare() {
 
 // enter drops covered liquids: what is left in them takes no further part but stays in the balance.
 func (w *stepper) enter(p *period) {
-	w.open = w.open[:0]
+	w.open, w.oneZone = w.open[:0], 0
 	for i := range w.m.sources {
 		if s := &w.m.sources[i]; s.from < p.until && s.covered > p.from {
 			w.open = append(w.open, i)
+		}
+	}
+	for i, si := range w.open {
+		if zone := w.m.sources[si].zone; i == 0 {
+			w.oneZone = zone
+		} else if zone != w.oneZone {
+			w.oneZone = -1
 		}
 	}
 }
@@ -183,8 +198,16 @@ func (w *stepper) step(p *period, t, h float64) float64 {
 		st := &w.sub[parts-1]
 		st.copyFrom(&w.state)
 		w.matrix(p, h/float64(parts), w.base[parts-1])
+		if w.oneZone >= 0 {
+			w.invert(parts - 1)
+		}
 		for k := range parts {
-			w.euler(p, st, w.base[parts-1], t+h*float64(k)/float64(parts), h/float64(parts))
+			at, long := t+h*float64(k)/float64(parts), h/float64(parts)
+			if w.oneZone >= 0 {
+				w.eulerOne(p, st, parts-1, at, long)
+			} else {
+				w.euler(p, st, w.base[parts-1], at, long)
+			}
 		}
 	}
 	return w.combine()
@@ -201,6 +224,100 @@ func (w *stepper) matrix(p *period, h float64, b []float64) {
 			}
 		}
 		b[i*w.z+i] = w.m.volume[i] + h*loss
+	}
+}
+
+// invert fills pass and answer from base, by solving for one unit vector after the other.
+func (w *stepper) invert(part int) {
+	if w.z == 3 {
+		w.invert3(part)
+		return
+	}
+	for col := range w.z {
+		copy(w.tmp, w.base[part])
+		clear(w.rhs)
+		w.rhs[col] = 1
+		eliminate(w.tmp, w.rhs, w.z)
+		for row, x := range w.rhs {
+			w.pass[part][row*w.z+col] = x * w.m.volume[col]
+		}
+		if col == w.oneZone {
+			copy(w.answer[part], w.rhs)
+		}
+	}
+}
+
+// invert3 is invert for three zones, by cofactors.
+func (w *stepper) invert3(part int) {
+	a, pass, v := w.base[part], w.pass[part], w.m.volume
+	c0, c1, c2 := a[4]*a[8]-a[5]*a[7], a[5]*a[6]-a[3]*a[8], a[3]*a[7]-a[4]*a[6]
+	d := 1 / (a[0]*c0 + a[1]*c1 + a[2]*c2)
+	inverse := [9]float64{c0 * d, (a[2]*a[7] - a[1]*a[8]) * d, (a[1]*a[5] - a[2]*a[4]) * d,
+		c1 * d, (a[0]*a[8] - a[2]*a[6]) * d, (a[2]*a[3] - a[0]*a[5]) * d,
+		c2 * d, (a[1]*a[6] - a[0]*a[7]) * d, (a[0]*a[4] - a[1]*a[3]) * d}
+	for i, x := range inverse {
+		pass[i] = x * v[i%3]
+	}
+	for i := range 3 {
+		w.answer[part][i] = inverse[3*i+w.oneZone]
+	}
+}
+
+// eulerOne is euler for liquids that all lie in one zone: the equations of the air are those without liquid, which pass and
+// answer solve, changed at one place of the diagonal (Sherman and Morrison, Ann. Math. Stat. 21 (1950) 124).
+func (w *stepper) eulerOne(p *period, st *airState, part int, t, h float64) {
+	for _, si := range w.open {
+		w.ready(&w.m.sources[si], &w.links[si], st.left[si], t, h)
+	}
+	pass, answer, zone, z := w.pass[part], w.answer[part], w.oneZone, w.z
+	for v := range w.n {
+		conc := st.conc[v*z : v*z+z]
+		taken, given := 0.0, 0.0
+		for _, si := range w.open {
+			s, l := &w.m.sources[si], &w.links[si]
+			if row := l.row[v]; row >= 0 {
+				taken += (1 - s.capture) * l.exchange[row]
+				given += (1 - s.capture) * (l.exchange[row]*l.over[row] + l.share*s.airMass[row])
+			}
+		}
+		next := w.rhs
+		if z == 3 {
+			a, b, c := conc[0], conc[1], conc[2]
+			next[0], next[1], next[2] = pass[0]*a+pass[1]*b+pass[2]*c, pass[3]*a+pass[4]*b+pass[5]*c, pass[6]*a+pass[7]*b+pass[8]*c
+		} else {
+			for i := range z {
+				next[i] = 0
+				for k, c := range conc {
+					next[i] += pass[i*z+k] * c
+				}
+			}
+		}
+		if taken != 0 || given != 0 {
+			at := (next[zone] + given*answer[zone]) / (1 + taken*answer[zone])
+			for i := range z {
+				next[i] += (given - taken*at) * answer[i]
+			}
+			next[zone] = at
+			w.release(st, v, at)
+		}
+		integral := st.integral[v*z : v*z+z]
+		for i, c := range next {
+			conc[i] = c
+			integral[i] += h * c
+			st.gone[v] += h * c * p.out[i]
+		}
+	}
+}
+
+// release takes from every open liquid what it gave to air of the concentration at, and adds what a local exhaust took.
+func (w *stepper) release(st *airState, v int, at float64) {
+	for _, si := range w.open {
+		s, l := &w.m.sources[si], &w.links[si]
+		if row := l.row[v]; row >= 0 {
+			gave := l.exchange[row] * (l.over[row] - at)
+			st.left[si][row] += l.share*s.mass[row] - gave
+			st.gone[v] += s.capture * (gave + l.share*s.airMass[row])
+		}
 	}
 }
 
@@ -267,7 +384,7 @@ func (w *stepper) ready(s *source, l *link, left []float64, t, h float64) {
 	for row, m := range left {
 		l.over[row] = m + l.share*s.mass[row]
 		if l.over[row] > 0 {
-			moles += l.over[row] / w.m.molar[s.ingredients[row]]
+			moles += l.over[row] * w.perMole[s.ingredients[row]]
 		}
 	}
 	area := s.areaAt(t + h)
@@ -352,8 +469,12 @@ func (w *stepper) combine() float64 {
 		for z := range w.z {
 			i := v*w.z + z
 			x, e := extrapolate(a.conc[i], b.conc[i], c.conc[i])
-			w.peakC[v] = math.Max(w.peakC[v], x)
-			worst = math.Max(worst, math.Abs(e)/(1e-2*w.peakC[v]+math.Abs(x)+1e-12))
+			if x > w.peakC[v] {
+				w.peakC[v] = x
+			}
+			if off := math.Abs(e) / (1e-2*w.peakC[v] + math.Abs(x) + 1e-12); off > worst {
+				worst = off
+			}
 			c.conc[i] = x
 			c.integral[i], _ = extrapolate(a.integral[i], b.integral[i], c.integral[i])
 		}
@@ -367,7 +488,9 @@ func (w *stepper) combine() float64 {
 		}
 		for row := range s.mass {
 			x, e := extrapolate(a.left[si][row], b.left[si][row], c.left[si][row])
-			worst = math.Max(worst, math.Abs(e)/(math.Abs(x)+1e-2*s.mass[row]+1e-4*total+1e-9))
+			if off := math.Abs(e) / (math.Abs(x) + 1e-2*s.mass[row] + 1e-4*total + 1e-9); off > worst {
+				worst = off
+			}
 			c.left[si][row] = x
 		}
 	}
