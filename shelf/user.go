@@ -134,6 +134,9 @@ func (s *Shelf) AddUser(ctx context.Context, by string, u User, password string)
 		if n > 0 {
 			return &Invalid{What: fmt.Sprintf("There is or was a user %q.", u.Name), Do: "Choose another name: names stay with what their users did."}
 		}
+		if u.Role != MayManage && x.anotherManages(ctx, "") != nil {
+			return &Invalid{What: "Nobody may manage the shelf yet.", Do: "Let the first user be one who may manage: somebody has to open the other accounts."}
+		}
 		return x.insert(ctx, &u, "")
 	})
 	return u, err
@@ -231,6 +234,7 @@ const (
 type Session struct {
 	Token   string
 	User    User
+	Begun   time.Time
 	Expires time.Time
 }
 
@@ -266,7 +270,7 @@ func (s *Shelf) Login(ctx context.Context, name, password, origin, agent string)
 		if !good {
 			return x.note(ctx, "login refused", SessionKind, "", known, origin)
 		}
-		out = Session{Token: rand.Text() + rand.Text(), User: users[0], Expires: x.now.Add(sessionLength)}
+		out = Session{Token: rand.Text() + rand.Text(), User: users[0], Begun: x.now, Expires: x.now.Add(sessionLength)}
 		if err := x.note(ctx, "logged in", SessionKind, users[0].ID, users[0].Name, origin); err != nil {
 			return err
 		}
@@ -332,7 +336,7 @@ func (s *Shelf) SessionOf(ctx context.Context, token string) (Session, error) {
 	out := Session{Token: token}
 	var user string
 	var seen time.Time
-	err := s.row(ctx, "SELECT user_id, seen, expires FROM sessions WHERE token = ?", tokenHash(token)).Scan(&user, moment{&seen}, moment{&out.Expires})
+	err := s.row(ctx, "SELECT user_id, begun, seen, expires FROM sessions WHERE token = ?", tokenHash(token)).Scan(&user, moment{&out.Begun}, moment{&seen}, moment{&out.Expires})
 	if errors.Is(err, sql.ErrNoRows) {
 		return Session{}, ErrRefused
 	}

@@ -28,6 +28,7 @@ type Options struct {
 	Desk    *judge.Desk
 	Guard   Guard                                                      // nil: Alone, for a server that only this machine can reach
 	Hosts   []string                                                   // names the server answers to besides those of loopback
+	HTTPS   bool                                                       // readers reach the server by https
 	Mount   map[string]http.Handler                                    // further handlers by path ("/api/"), behind the same middleware; they guard themselves
 	Demo    func(ctx context.Context, s *shelf.Shelf, by string) error // fills the shelf with the demo workshop; nil: it is not offered
 	Version string                                                     // of the program, shown under Settings
@@ -44,6 +45,7 @@ type App struct {
 	log     *slog.Logger
 	now     func() time.Time
 	hosts   []string
+	https   bool
 	mount   map[string]http.Handler
 	batch   batch
 	version string
@@ -51,7 +53,7 @@ type App struct {
 
 // New makes the application.
 func New(o Options) *App {
-	a := &App{shelf: o.Shelf, desk: o.Desk, guard: o.Guard, demo: o.Demo, log: o.Log, now: o.Now, hosts: o.Hosts, mount: o.Mount, version: o.Version}
+	a := &App{shelf: o.Shelf, desk: o.Desk, guard: o.Guard, demo: o.Demo, log: o.Log, now: o.Now, hosts: o.Hosts, https: o.HTTPS, mount: o.Mount, version: o.Version}
 	if a.guard == nil {
 		a.guard = Alone{}
 	}
@@ -77,7 +79,7 @@ func (a *App) Handler() http.Handler {
 	mux.Handle("/", a.serve(Route{Need: Anyone, Serve: func(*App, *visit) error {
 		return missing("There is no page at this address. Go back to the shelf.")
 	}}))
-	return secured(named(a.hosts, http.NewCrossOriginProtection().Handler(mux)))
+	return secured(a.https, named(a.hosts, http.NewCrossOriginProtection().Handler(mux)))
 }
 
 // visit is one request on its way to a screen.

@@ -77,10 +77,13 @@ func (Alone) Token(*http.Request) string { return "" }
 // contentPolicy lets pages use nothing but what this server gives.
 const contentPolicy = "default-src 'none'; img-src 'self' data:; style-src 'self'; script-src 'self'; connect-src 'self'; form-action 'self'; base-uri 'none'; frame-ancestors 'none'"
 
-// secured sets the security headers on every answer.
-func secured(next http.Handler) http.Handler {
+// secured sets the security headers on every answer; with https also that browsers come back by https only.
+func secured(https bool, next http.Handler) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		h := w.Header()
+		if https {
+			h.Set("Strict-Transport-Security", "max-age=31536000")
+		}
 		h.Set("Content-Security-Policy", contentPolicy)
 		h.Set("X-Content-Type-Options", "nosniff")
 		h.Set("Referrer-Policy", "same-origin")
@@ -93,7 +96,8 @@ func secured(next http.Handler) http.Handler {
 }
 
 // named refuses names that do not belong to this machine, so that a foreign page cannot reach the server by pointing its
-// own name at it. hosts are the names allowed besides those of loopback.
+// own name at it. hosts are the names allowed besides those of loopback and the address that the connection came in by,
+// which no name can be pointed at without being one.
 func named(hosts []string, next http.Handler) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		host := r.Host
@@ -102,8 +106,9 @@ func named(hosts []string, next http.Handler) http.Handler {
 		}
 		host = strings.ToLower(strings.Trim(host, "[]"))
 		ok := host == "localhost"
-		if ip := net.ParseIP(host); ip != nil && ip.IsLoopback() {
-			ok = true
+		if ip := net.ParseIP(host); ip != nil {
+			local, _ := r.Context().Value(http.LocalAddrContextKey).(*net.TCPAddr)
+			ok = ip.IsLoopback() || local != nil && ip.Equal(local.IP)
 		}
 		for _, h := range hosts {
 			ok = ok || host == strings.ToLower(h)

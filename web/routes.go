@@ -81,5 +81,19 @@ func Routes() []Route {
 		{"POST", "/settings/name", Read, keepName, 0},
 
 		{"GET", "/help", Read, showHelp, 0},
+
+		{"GET", "/sign-in", Anyone, showSignIn, 0},
+		{"POST", "/sign-in", Anyone, signIn, 0},
+		{"POST", "/sign-out", Read, signOut, 0},
+		{"POST", "/sign-out/everywhere", Read, signOutEverywhere, 0},
+		{"GET", "/account", Read, showAccount, 0},
+		{"POST", "/account/password", Read, changePassword, 0},
+		{"POST", "/account/tokens", Read, makeToken, 0},
+		{"POST", "/account/tokens/{id}/off", Read, dropToken, 0},
+		{"GET", "/users", Manage, showUsers, 0},
+		{"POST", "/users", Manage, addUser, 0},
+		{"POST", "/users/{id}", Manage, editUser, 0},
+		{"POST", "/users/{id}/password", Manage, resetPassword, 0},
+		{"POST", "/users/{id}/off", Manage, closeAccount, 0},
 	}
 }
