@@ -1,6 +1,7 @@
 package audit
 
 import (
+	"regexp"
 	"slices"
 	"strings"
 
@@ -38,10 +39,8 @@ func checkCompositionMissing() Check {
 func (c *Case) listsNothing() bool {
 	s := c.Sheet
 	lost := slices.ContainsFunc(s.Problems, func(p sheet.ReadProblem) bool { return p.Page != 0 && (p.Section == 0 || p.Section == 3) })
-	return s.Sections[3].Found && len(s.Sections[3].Text) > 0 && !lost && !strings.ContainsAny(withoutPartNumbers(c.text(3)), "0123456789")
+	return s.Sections[3].Found && len(s.Sections[3].Text) > 0 && !lost && !strings.ContainsAny(references.ReplaceAllString(c.text(3), ""), "0123456789")
 }
 
-// withoutPartNumbers drops the numbers of subsections ("3.2") from a text of section 3.
-func withoutPartNumbers(text string) string {
-	return strings.NewReplacer("3.1", "", "3.2", "").Replace(text)
-}
+// references are mentions of sections and of their parts, whose numbers belong to no ingredient.
+var references = regexp.MustCompile(`(sections?|abschnitte?|abschnitts|rubriques?|secci[oó]n(es)?)\s*\d+|\b3\.[12]\b`)

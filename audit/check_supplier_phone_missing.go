@@ -8,7 +8,7 @@ func checkSupplierPhoneMissing() Check {
 		Example: "Only a web form is given.", Do: "Ask for a number that is answered.",
 		When: func(c *Case) bool { return c.Sheet.Identification.Supplier.Known() },
 		Present: func(c *Case) bool {
-			return c.Sheet.Identification.SupplierPhone.Known() || c.contactLine(telephone, nil)
+			return c.Sheet.Identification.SupplierPhone.Known() || c.otherTelephone()
 		},
 	}.check()
 }

@@ -1,6 +1,9 @@
 package audit
 
-import "regexp"
+import (
+	"regexp"
+	"strings"
+)
 
 // The patterns below keep a contact that stands on the sheet, but was not understood as one, from being called missing.
 var (
@@ -30,4 +33,29 @@ func (c *Case) contactLine(pattern, beside *regexp.Regexp) bool {
 		}
 	}
 	return false
+}
+
+// otherTelephone tells whether section 1, or what stands before it, has a telephone number that is not for emergencies.
+func (c *Case) otherTelephone() bool {
+	emergency := digitsOf(c.Sheet.Identification.EmergencyPhone.Value)
+	for _, n := range []int{0, 1} {
+		before := ""
+		for _, l := range c.Sheet.Sections[n].Text {
+			number := telephone.FindString(writtenDate.ReplaceAllString(l.Text, "¶"))
+			if number != "" && !urgent.MatchString(l.Text) && !(urgent.MatchString(before) && !telephone.MatchString(before)) && (emergency == "" || digitsOf(number) != emergency) {
+				return true
+			}
+			before = l.Text
+		}
+	}
+	return false
+}
+
+func digitsOf(s string) string {
+	return strings.Map(func(r rune) rune {
+		if r >= '0' && r <= '9' {
+			return r
+		}
+		return -1
+	}, s)
 }

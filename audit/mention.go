@@ -3,6 +3,7 @@ package audit
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"sixteen/ghs"
 )
@@ -16,6 +17,7 @@ type mention struct {
 	Could     string
 	What      string
 	Words     []string // lower case, in any of the languages
+	Beside    []string // one of these stands on the line of one of Words, or on the line below a label with it; none: Words alone are enough
 	Clauses   Clauses
 	Example   string
 	Do        string
@@ -28,7 +30,7 @@ func (m mention) check() Check {
 		Compares: fmt.Sprintf("The text of section %d with what it has to speak of; looked for in English, French, German and Spanish.", m.Sections[0]),
 		Clauses:  m.Clauses, Example: m.Example, Do: m.Do,
 		Run: func(c *Case, e *Emit) {
-			if !c.has(e, m.Sections[0]) || len(c.Sheet.Sections[m.Sections[0]].Text) == 0 || hasAny(c.text(m.Sections...), m.Words...) {
+			if !c.has(e, m.Sections[0]) || len(c.Sheet.Sections[m.Sections[0]].Text) == 0 || m.spoken(c) {
 				return
 			}
 			if l := c.Sheet.Language; l.Known() && !slices.Contains(ghs.Langs(), l.Value) {
@@ -49,6 +51,25 @@ func (m mention) check() Check {
 			e.Report(f)
 		},
 	}
+}
+
+// spoken tells whether the sections speak of it.
+func (m mention) spoken(c *Case) bool {
+	text := c.text(m.Sections...)
+	if len(m.Beside) == 0 {
+		return hasAny(text, m.Words...)
+	}
+	const label = 40 // characters: a longer line is no label of the line below it
+	lines := strings.Split(text, "\n")
+	for i, l := range lines {
+		if i+1 < len(lines) && len(l) < label {
+			l += "\n" + lines[i+1]
+		}
+		if hasAny(lines[i], m.Words...) && hasAny(l, m.Beside...) {
+			return true
+		}
+	}
+	return false
 }
 
 // declaredClass is the gravest declared hazard that matches, as the reason why something is expected.

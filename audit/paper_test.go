@@ -48,6 +48,10 @@ func paperTrials() []trial {
 		})),
 		finds("supplier-phone-missing", Gap, "no telephone", gb, resin, id(func(i *sheet.Identification) { i.SupplierPhone = sheet.Fact[string]{} })),
 		passes("supplier-phone-missing", "a telephone", gb, resin, nil),
+		finds("supplier-phone-missing", Gap, "the emergency number is not the supplier's", gb, resin, func(c *Case) {
+			c.Sheet.Identification.SupplierPhone = sheet.Fact[string]{}
+			c.Sheet.Sections[1].Text = append(c.Sheet.Sections[1].Text, line(1, "Emergency phone: +00 123 999"))
+		}),
 		passes("supplier-phone-missing", "a number that was not understood as the supplier's", gb, resin, func(c *Case) {
 			c.Sheet.Identification.SupplierPhone = sheet.Fact[string]{}
 			c.Sheet.Sections[1].Text = append(c.Sheet.Sections[1].Text, line(1, "Quay Nine Supply, call us: +00 (123) 456-78"))

@@ -45,11 +45,13 @@ func otherTrials() []trial {
 	peroxide := instead(ghs.OrgPeroxD, ghs.SkinCorr1B)
 	return []trial{
 		finds("first-aid-eyes", Gap, "a corrosive and no word on the eyes", ghs.EUCLP, hardener, aid("Inhalation: fresh air.")),
+		finds("first-aid-eyes", Gap, "eyes among the symptoms only", ghs.EUCLP, hardener, aid("Symptoms: redness of the eyes.")),
 		passes("first-aid-eyes", "said in German", ghs.EUCLP, hardener, aid("Bei Augenkontakt spülen. Einatmen: Frischluft.")),
 		passes("first-aid-eyes", "in a language whose words are not carried", ghs.EUCLP, hardener, both(aid("Silmät: huuhtele."), func(c *Case) { c.Sheet.Language = stated(1, ghs.Lang("fi"), "Käyttöturvallisuustiedote") })),
 		finds("first-aid-breathing", Gap, "a solvent and no word on breathing", ghs.EUCLP, thinner, aid("Eyes: rinse.")),
 		passes("first-aid-breathing", "fresh air", ghs.EUCLP, thinner, aid("Bring into fresh air.")),
 		finds("extinguishing-missing", Gap, "a solvent and only the fire brigade", ghs.EUCLP, thinner, says(5, "Call the fire brigade.")),
+		finds("extinguishing-missing", Gap, "the heading of the media and nothing below", ghs.EUCLP, thinner, says(5, "5.1 Extinguishing media")),
 		passes("extinguishing-missing", "a resin that hardly burns", ghs.EUCLP, resin, says(5, "Call the fire brigade.")),
 		finds("peroxide-accelerator", Gap, "a peroxide that is “stable”", ghs.EUCLP, resin, both(peroxide, says(10, "Stable."))),
 		passes("peroxide-accelerator", "warned of cobalt", ghs.EUCLP, resin, both(peroxide, says(10, "Never mix with cobalt accelerators."))),

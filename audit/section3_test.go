@@ -77,6 +77,7 @@ func section3Trials() []trial {
 		finds("composition-missing", Gap, "classified, and nothing named", us, resin, func(c *Case) { c.Sheet.Composition.Ingredients = nil }),
 		finds("composition-missing", Gap, "section 3 holds a sentence without any number, so nothing was overlooked", us, resin, func(c *Case) {
 			c.Sheet.Composition.Ingredients = nil
+			c.Sheet.Sections[3].Text = append(c.Sheet.Sections[3].Text, line(3, "3.2 Mixtures. For the full text see section 16."))
 			c.Sheet.Problems = []sheet.ReadProblem{{Section: 3, What: "no ingredient was found"}}
 		}),
 		passes("composition-missing", "numbers in section 3 may be ingredients that were not read", us, resin, func(c *Case) {

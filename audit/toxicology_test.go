@@ -40,6 +40,11 @@ func toxicologyTrials() []trial {
 		passes("ingredient-dose", "1030 mg/kg and category 4", eu, hardener, nil),
 		finds("effect-against-class", Contradiction, "H317, and “not sensitising”", eu, resin, effectText("skin_sens", "Skin sensitisation: not sensitising (guinea pig).")),
 		finds("effect-against-class", Doubt, "“may cause cancer” and no class", eu, resin, effectText("carc", "May cause cancer.")),
+		finds("effect-against-class", Contradiction, "German: H317, and “nicht sensibilisierend”", eu, resin, effectText("skin_sens", "Meerschweinchen: nicht sensibilisierend.")),
+		finds("effect-against-class", Contradiction, "French: H315, and the criteria that are not met", eu, resin, effectText("skin", "Les critères de classification ne sont pas remplis.")),
+		finds("effect-against-class", Doubt, "Spanish: the phrase of H351 and no class", eu, resin, effectText("carc", "Se sospecha que provoca cáncer.")),
+		passes("effect-against-class", "German: no data is no denial", eu, resin, effectText("skin_sens", "Keine Daten verfügbar, daher nicht eingestuft.")),
+		passes("effect-against-class", "French: the phrase of the declared class", eu, resin, effectText("skin_sens", "Peut provoquer une allergie cutanée.")),
 		passes("effect-against-class", "a denial that speaks of one ingredient", eu, resin, effectText("skin_sens", "CAS 68609-97-2: not sensitising.")),
 		passes("effect-against-class", "both said of different tests", eu, resin, effectText("skin", "Rabbit: not irritating. Human: causes skin irritation.")),
 		finds("carcinogen-listing", Doubt, "IARC 2A in section 11, nothing in section 2", eu, thinner, func(c *Case) {

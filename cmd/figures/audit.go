@@ -61,9 +61,9 @@ type auditRun struct {
 // auditing prints, per kind of planted fault and per check, how much the audit finds, and how often it contradicts sheets
 // in which nothing was planted: once on printed sheets that go the whole way through the desk, once with reading left
 // out. detail lists every miss and every false contradiction.
-func auditing(ctx context.Context, detail bool) error {
+func auditing(ctx context.Context, seed uint64, detail bool) error {
 	const each, clean = 6, 300
-	trials, never, err := auditTrials(each, clean)
+	trials, never, err := auditTrials(seed, each, clean)
 	if err != nil {
 		return err
 	}
@@ -77,6 +77,7 @@ func auditing(ctx context.Context, detail bool) error {
 	for w := range run.tallies {
 		run.tallies[w] = auditTally{planted: map[string]int{}, found: map[string]int{}, caught: map[string]int{}, false: map[string]int{}}
 	}
+	fmt.Printf("Seeds from %d on. ", seed+1)
 	g, ctx := errgroup.WithContext(ctx)
 	g.SetLimit(min(2, runtime.NumCPU()))
 	for _, trial := range trials {
@@ -94,9 +95,9 @@ func auditing(ctx context.Context, detail bool) error {
 
 // auditTrials makes up the sheets: each fault in up to n sheets that it can be planted in, and clean ones. never lists
 // the faults that no sheet of the trial could carry.
-func auditTrials(n, clean int) (trials []auditTrial, never []string, err error) {
+func auditTrials(seed uint64, n, clean int) (trials []auditTrial, never []string, err error) {
 	const most = 150 // sheets tried for each fault
-	next := auditSpecs(52_000)
+	next := auditSpecs(seed)
 	for _, f := range invent.Faults() {
 		planted := 0
 		for i := 0; i < most && planted < n; i++ {

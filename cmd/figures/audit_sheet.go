@@ -10,19 +10,28 @@ import (
 	"sixteen/demo/sheetprint"
 )
 
+// auditSeed is where the seeds of the printed figures begin.
+const auditSeed = 52_000
+
 // auditFigures does what the arguments after "audit" ask for.
 func auditFigures(ctx context.Context, args []string) error {
 	switch {
 	case len(args) == 0:
-		return auditing(ctx, false)
+		return auditing(ctx, auditSeed, false)
 	case len(args) == 1 && args[0] == "misses":
-		return auditing(ctx, true)
+		return auditing(ctx, auditSeed, true)
+	case len(args) == 2 && args[0] == "misses":
+		seed, err := strconv.ParseUint(args[1], 10, 64)
+		if err != nil {
+			return fmt.Errorf("%q is no seed: use a whole number", args[1])
+		}
+		return auditing(ctx, seed, true)
 	case len(args) == 2 && args[0] == "sheet":
 		return auditSheet(args[1], "")
 	case len(args) == 3 && args[0] == "sheet":
 		return auditSheet(args[1], args[2])
 	}
-	return fmt.Errorf("figures audit takes nothing, \"misses\", or \"sheet SEED [FAULT]\"")
+	return fmt.Errorf("figures audit takes nothing, \"misses [SEED]\", or \"sheet SEED [FAULT]\"")
 }
 
 // auditSheet writes one sheet of the audit's figures as PDF to standard output, so that a miss can be looked at: its seed

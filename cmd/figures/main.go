@@ -3,7 +3,7 @@
 //
 //	figures            speed of the main job, of classification, and memory
 //	figures reading    the reader's accuracy, field by field, on generated sheets
-//	figures audit      planted faults found, and contradictions in sheets without any; "misses" lists each miss, "sheet SEED [FAULT]" writes one of the sheets
+//	figures audit      planted faults found, and contradictions in sheets without any; "misses [SEED]" lists each miss, "sheet SEED [FAULT]" writes one of the sheets
 package main
 
 import (

@@ -33,7 +33,7 @@ func (f Fault) Plant(s sheetprint.Spec) (sheetprint.Spec, bool) {
 
 // Faults lists every fault, in a fixed order. A new one is one more row in one of the tables.
 func Faults() []Fault {
-	return slices.Concat(hazardFaults, compositionFaults, dataFaults, paperFaults)
+	return slices.Concat(hazardFaults, wordingFaults, compositionFaults, dataFaults, contentFaults, paperFaults)
 }
 
 // FaultOf finds a fault by its kind.

@@ -96,7 +96,7 @@ var hazardFaults = []Fault{
 		}},
 	{"unknown-share-missing", "Ingredients of unknown acute toxicity make up a good part of the mixture; the sheet does not state the share.", "Not known is taken for harmless.", "unknown-toxicity",
 		func(s *sheetprint.Spec) bool {
-			ok := len(s.Unknown) > 0 && s.Rules != ghs.CAHPR
+			ok := len(s.Unknown) > 0
 			s.Unknown = nil
 			dropProductDoses(s, "")
 			return ok

@@ -30,6 +30,7 @@ func AsRead(s Spec, l Layout) (*sheet.Sheet, error) {
 	s.readControl(out, l)
 	s.readProperties(out)
 	s.readToxicology(out)
+	s.readEffects(out, l)
 	s.readTransport(out)
 	for _, r := range []struct {
 		system string
@@ -129,6 +130,9 @@ func (s Spec) readHazards(out *sheet.Sheet, t Truth) {
 		h.Pictograms = append(h.Pictograms, stated(p, p.String()))
 	}
 	for _, p := range s.ExtraPhrases {
+		if code, words, ok := strings.Cut(p, " "); ok && ghs.Code(code).Known() {
+			h.Statements = append(h.Statements, stated(sheet.Statement{Code: ghs.Code(code), Phrase: words}, p))
+		}
 		if strings.Contains(p, "R3") || strings.Contains(p, "R4") {
 			h.RiskPhrases = append(h.RiskPhrases, stated(sheet.Statement{Code: ghs.Code(p)}, p))
 		}
@@ -212,7 +216,9 @@ func (s Spec) readControl(out *sheet.Sheet, l Layout) {
 			Materials: []string{g.Material}, ThicknessMM: sheet.Interval{Lo: g.ThicknessMM, HasLo: true},
 			BreakthroughMin: sheet.Interval{Lo: float64(g.MinutesOver), HasLo: true, LoOpen: true}, Standard: g.Standard}
 	}
-	c.Hands = stated(hands, hands.Text)
+	if hands.Text != "" {
+		c.Hands = stated(hands, hands.Text)
+	}
 	resp := sheet.Respirator{Text: say("resp.normal")}
 	switch s.Respirator {
 	case "":
@@ -273,6 +279,21 @@ func (s Spec) readToxicology(out *sheet.Sheet) {
 		words := fmt.Sprintf("%s %v mg/l", e.Measure, e.Value)
 		out.Ecology.Values = append(out.Ecology.Values, stated(sheet.EcoValue{Ingredient: e.Name, CAS: e.CAS, Measure: e.Measure, Group: e.Group,
 			Quantity: sheet.Quantity{Interval: sheet.Exactly(e.Value), Unit: "mg/l", Printed: words}, Hours: e.Hours}, words))
+	}
+}
+
+// readEffects takes over what section 11 says of each effect, under the names that package sheet has for them.
+func (s Spec) readEffects(out *sheet.Sheet, l Layout) {
+	d, err := loadWords(s.Lang)
+	if err != nil {
+		return
+	}
+	c := &composer{spec: s, l: l, d: d}
+	out.Toxicology.Endpoints = map[string]sheet.Fact[string]{}
+	for _, e := range effects {
+		if name := e.name; name != "" {
+			out.Toxicology.Endpoints[name] = text(c.says(e.key, e.classes))
+		}
 	}
 }
 

@@ -538,7 +538,7 @@ func (c *composer) control() {
 	}
 	c.say("eyes", c.sentence(eyes))
 	if s.Gloves.Material == "" {
-		c.say("hands", c.w("hands.vague"))
+		c.say("hands", c.sentence("hands.vague"))
 	} else {
 		c.truth.GloveMaterials = []string{s.Gloves.Material}
 		c.say("hands", c.w("hands.text", "m", c.w("mat."+s.Gloves.Material), "t", c.l.number(s.Gloves.ThicknessMM),

@@ -241,6 +241,23 @@ func (c *composer) stability() {
 	}
 }
 
+// effects are the effects that section 11 speaks of: the key of their words, the name that package sheet has for them, and
+// the classes of section 2 that they come from.
+var effects = []struct {
+	key, name string
+	classes   []string
+}{
+	{"e.skin", "skin", []string{"Skin Corr.", "Skin Irrit."}},
+	{"e.eye", "eye", []string{"Eye Dam.", "Eye Irrit."}},
+	{"e.sens", "skin_sens", []string{"Resp. Sens.", "Skin Sens."}},
+	{"e.muta", "muta", []string{"Muta."}},
+	{"e.carc", "carc", []string{"Carc."}},
+	{"e.repr", "repr", []string{"Repr."}},
+	{"e.stotse", "stot_se", []string{"STOT SE"}},
+	{"e.stotre", "stot_re", []string{"STOT RE"}},
+	{"e.asp", "asp", []string{"Asp. Tox."}},
+}
+
 func (c *composer) toxicology() {
 	s := c.spec
 	c.sub("11.1")
@@ -252,21 +269,8 @@ func (c *composer) toxicology() {
 		lines = []string{c.w("nodata")}
 	}
 	c.sayRaw(c.w("acute"), strings.Join(lines, "\n"))
-	for _, e := range []struct {
-		key     string
-		classes []string
-	}{
-		{"e.skin", []string{"Skin Corr.", "Skin Irrit."}},
-		{"e.eye", []string{"Eye Dam.", "Eye Irrit."}},
-		{"e.sens", []string{"Resp. Sens.", "Skin Sens."}},
-		{"e.muta", []string{"Muta."}},
-		{"e.carc", []string{"Carc."}},
-		{"e.repr", []string{"Repr."}},
-		{"e.stotse", []string{"STOT SE"}},
-		{"e.stotre", []string{"STOT RE"}},
-		{"e.asp", []string{"Asp. Tox."}},
-	} {
-		said := c.endpoint(e.classes)
+	for _, e := range effects {
+		said := c.says(e.key, e.classes)
 		if e.key == "e.carc" {
 			for _, k := range s.Carcinogens {
 				c.truth.Carcinogens = append(c.truth.Carcinogens, CarcinogenTrue{k.CAS, k.Agency, k.Group})
@@ -275,6 +279,14 @@ func (c *composer) toxicology() {
 		}
 		c.sayRaw(c.w(e.key), said)
 	}
+}
+
+// says is what section 11 says of one effect: what the classes of section 2 say, unless a sentence of the sheet replaces it.
+func (c *composer) says(key string, classes []string) string {
+	if said, ok := c.spec.Sentences["says."+key]; ok {
+		return said
+	}
+	return c.endpoint(classes)
 }
 
 func (c *composer) endpoint(classes []string) string {

@@ -153,11 +153,20 @@ func classHead(text string) (int, bool) {
 	ts := tokenize(text)
 	for i := 1; i < len(ts); i++ {
 		v, n := columnHeads.at(ts, i)
-		if n > 0 && i+n == len(ts) && (v == colClass || v == colCodes) && strings.IndexByte(text[:ts[i].start], '%') >= 0 && headRole(text[:ts[i].start]) == colPercent {
+		if n > 0 && i+n == len(ts) && (v == colClass || v == colCodes) && sharesOnly(text[:ts[i].start], ts[:i]) {
 			return ts[i].start, true
 		}
 	}
 	return 0, false
+}
+
+// sharesOnly tells whether a text is a head of shares and nothing else: it has a percent sign or is one wording.
+func sharesOnly(text string, ts []token) bool {
+	if headRole(text) != colPercent {
+		return false
+	}
+	_, n := columnHeads.at(ts, 0)
+	return strings.IndexByte(text, '%') >= 0 || n == len(ts)
 }
 
 // namesShare tells whether a head cell also names shares.
@@ -275,7 +284,7 @@ func (r *reader) rowsOf(body []int) (rows []row, heads int) {
 		if nh, ok := headAt(l); ok {
 			if k+1 < len(body) { // a head of two lines
 				n := &r.lines[body[k+1]]
-				if len(number.CASNumbers(n.Text, r.ocr)) == 0 && len(n.Text) < 120 && !hasDigits(n.Text, 3) && headMore(&nh, n) {
+				if len(number.CASNumbers(n.Text, r.ocr)) == 0 && len(n.Text) < 120 && !hasDigits(n.Text, 3) && !withheldRow(n) && headMore(&nh, n) {
 					k++
 				}
 			}
@@ -345,6 +354,20 @@ func (r *reader) nameWithShare(out *row) {
 	if f.Unit.Share == "volume" {
 		out.pctUnit = "% vol"
 	}
+}
+
+// withheldRow tells whether the last cell of a line says nothing but that something is a trade secret: such a line names an
+// ingredient and is no second line of a head.
+func withheldRow(l *layout.Line) bool {
+	if len(l.Cells) < 2 {
+		return false
+	}
+	ts := tokenize(l.Cells[len(l.Cells)-1].Text)
+	if len(ts) == 0 {
+		return false
+	}
+	_, n := secretWords.at(ts, 0)
+	return n == len(ts)
 }
 
 // headMore adds the second line of a head; it is one when its cells stand under head cells and are words of heads.
