@@ -24,9 +24,12 @@ func checkVomitingAdvised() Check {
 			if h == ghs.NoHazard {
 				return
 			}
+			before := ""
 			for _, l := range c.Sheet.Sections[4].Text {
 				text := strings.ToLower(l.Text)
-				if !advisesVomiting(text) {
+				said := before + " " + text // the word that forbids it may stand at the end of the line before
+				before = text[strings.LastIndexByte(text, ' ')+1:]
+				if !advisesVomiting(text) || !advisesVomiting(said) {
 					continue
 				}
 				e.Report(Fault{

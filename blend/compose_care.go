@@ -363,7 +363,7 @@ func (c *composer) breathing(p protect.Plan) {
 
 func (c *composer) limits() {
 	t := Item{Kind: Rows, Field: "limits", Head: []string{c.w.say("col.name"), c.w.say("col.cas"), c.w.say("col.authority"), c.w.say("col.kind"), c.w.say("col.value"), c.w.say("col.note")},
-		Widths: []float64{.27, .13, .16, .12, .2, .12}}
+		Widths: []float64{.28, .13, .15, .12, .15, .17}}
 	var memory, without []string
 	for _, e := range c.listed {
 		in := c.m.Mixture.Ingredients[e.Index]
@@ -373,7 +373,7 @@ func (c *composer) limits() {
 			continue
 		}
 		for _, x := range rows {
-			t.Table = append(t.Table, c.limitRow(e, in.CAS, x))
+			t.Table = append(t.Table, c.limitRows(e, in.CAS, x)...)
 			t.Why = append(t.Why, Why{Fact: e.Name, Rule: x.Authority + " " + x.Kind, Clause: x.Source.Text, Memory: x.Source.Memory})
 			if x.Source.Memory {
 				memory = append(memory, e.Name+" "+x.Authority+" "+x.Kind)
@@ -408,36 +408,34 @@ func (c *composer) limits() {
 	}
 }
 
-func (c *composer) limitRow(e Listed, cas string, x substance.Limit) []string {
+// limitRows are the rows of one limit: one for each unit that the authority prints.
+func (c *composer) limitRows(e Listed, cas string, x substance.Limit) [][]string {
 	kind := x.Kind
 	if kind == substance.Ceiling {
 		kind = c.w.say("ceiling")
 	}
-	var values []string
-	fact := sheet.ExposureLimit{Substance: e.Name, CAS: cas, Authority: x.Authority, Kind: sheet.LimitKind(x.Kind), Skin: x.Skin}
-	if x.PPM > 0 {
-		values = append(values, c.w.number(x.PPM)+" ppm")
-		fact.Value, fact.Unit = x.PPM, "ppm"
-		c.out.Facts.Control.Limits = append(c.out.Facts.Control.Limits, stated(fact))
-	}
-	if x.MgM3 > 0 && !x.Computed {
-		values = append(values, c.w.number(x.MgM3)+" mg/m³")
-		fact.Value, fact.Unit = x.MgM3, "mg/m3"
-		c.out.Facts.Control.Limits = append(c.out.Facts.Control.Limits, stated(fact))
-	}
-	if len(values) == 0 {
-		values = append(values, c.w.number(x.MgM3)+" mg/m³")
-		fact.Value, fact.Unit = x.MgM3, "mg/m3"
-		c.out.Facts.Control.Limits = append(c.out.Facts.Control.Limits, stated(fact))
-	}
-	note := ""
+	var notes []string
 	if x.Skin {
-		note = c.w.say("skin.note")
+		notes = append(notes, c.w.say("skin.note"))
 	}
-	if x.Basis != "" {
-		note = strings.TrimPrefix(note+", "+x.Basis, ", ")
+	if x.Basis != "" && !strings.HasPrefix(x.Basis, "from ") {
+		notes = append(notes, x.Basis)
 	}
-	return []string{e.Name, cmp.Or(cas, "-"), x.Authority, kind, strings.Join(values, "; "), cmp.Or(note, "-")}
+	note := cmp.Or(strings.Join(notes, ", "), "-")
+	fact := sheet.ExposureLimit{Substance: e.Name, CAS: cas, Authority: strings.Replace(x.Authority, "Ontario OEL", "CA Ontario", 1), Kind: sheet.LimitKind(x.Kind), Skin: x.Skin}
+	var rows [][]string
+	row := func(v float64, unit, printed string) {
+		rows = append(rows, []string{e.Name, cmp.Or(cas, "-"), x.Authority, kind, c.w.number(v) + " " + printed, note})
+		fact.Value, fact.Unit = v, unit
+		c.out.Facts.Control.Limits = append(c.out.Facts.Control.Limits, stated(fact))
+	}
+	if x.PPM > 0 {
+		row(x.PPM, "ppm", "ppm")
+	}
+	if x.MgM3 > 0 && (!x.Computed || x.PPM == 0) {
+		row(x.MgM3, "mg/m3", "mg/m³")
+	}
+	return rows
 }
 
 // incompatible lists what the families of the ingredients must not meet.

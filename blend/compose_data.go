@@ -3,6 +3,7 @@ package blend
 import (
 	"cmp"
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -77,6 +78,7 @@ func (c *composer) property(field string) {
 	}
 	if field == "flash_point" && c.r.Tested.NoFlash {
 		c.say(field, c.w.say(field), c.w.say("none"), Why{Fact: "a test found no flash point up to boiling"})
+		c.quantity(key, sheet.Fact[sheet.Quantity]{State: sheet.NoneStated})
 		return
 	}
 	state, said := c.author(field, c.w.say(field))
@@ -84,8 +86,21 @@ func (c *composer) property(field string) {
 		c.open(field, c.w.say(field))
 		return
 	}
-	if state == sheet.NoData || state == sheet.NotApplicable {
+	if (state == sheet.NoData || state == sheet.NotApplicable) && slices.Contains(sheet.Properties(), key) {
 		c.quantity(key, sheet.Fact[sheet.Quantity]{State: state})
+	}
+}
+
+// unmeasured prints what the author says of a property without a value, or asks for it.
+func (c *composer) unmeasured(field, label string, keys ...sheet.Property) {
+	state, said := c.author(field, label)
+	switch {
+	case !said:
+		c.open(field, label)
+	case state == sheet.NoData || state == sheet.NotApplicable:
+		for _, k := range keys {
+			c.quantity(k, sheet.Fact[sheet.Quantity]{State: state})
+		}
 	}
 }
 
@@ -143,7 +158,7 @@ func (c *composer) explosive() {
 	lo, ok1 := c.r.Measured[sheet.LowerFlammable]
 	hi, ok2 := c.r.Measured[sheet.UpperFlammable]
 	if !ok1 && !ok2 {
-		c.fill("explosive_limits", label, "")
+		c.unmeasured("explosive_limits", label, sheet.LowerFlammable, sheet.UpperFlammable)
 		return
 	}
 	var parts []string
@@ -171,7 +186,7 @@ func (c *composer) viscosity() {
 		}
 		c.measured("kinematic_viscosity", c.w.say("kinematic_viscosity.bare"), sheet.KinematicViscosity, m)
 	} else {
-		c.fill("kinematic_viscosity", c.w.say("kinematic_viscosity"), "")
+		c.unmeasured("kinematic_viscosity", c.w.say("kinematic_viscosity.bare"), sheet.KinematicViscosity)
 	}
 	if m, ok := c.r.Measured[sheet.DynamicViscosity]; ok {
 		c.measured("", c.w.say("dynamic_viscosity"), sheet.DynamicViscosity, m)
@@ -262,6 +277,7 @@ func (c *composer) reactions() string {
 
 func (c *composer) toxicology() {
 	c.sub("11.1")
+	c.estimates()
 	c.acute()
 	for _, e := range []struct {
 		field, word string
@@ -286,7 +302,6 @@ func (c *composer) toxicology() {
 	c.fill("routes", c.w.say("routes"), c.w.say(routes), common("by the physical state"))
 	c.fill("symptoms_tox", c.w.say("symptoms"), c.symptoms(), common("the signs of the classes declared"))
 	c.fill("effects", c.w.say("effects"), c.w.say("effects.text"))
-	c.estimates()
 	if c.m.RuleSet == ghs.USHCS2024 {
 		c.fill("interactive", c.w.say("interactive"), "")
 		c.carcinogens()
@@ -303,10 +318,9 @@ func (c *composer) toxicology() {
 func (c *composer) acute() {
 	var lines []string
 	var why []Why
-	route := map[ghs.Qualifier]string{ghs.Oral: "oral", ghs.Dermal: "dermal", ghs.InhalationGas: "gas", ghs.InhalationVapour: "vapour", ghs.InhalationDust: "dust"}
 	for q, v := range c.m.Mixture.Tested.ATE {
 		if v != nil {
-			lines = append(lines, fmt.Sprintf("ATE %s: %s %s", c.w.say("route."+route[ghs.Qualifier(q)]), c.w.number(*v), classify.RouteUnit(ghs.Qualifier(q))))
+			lines = append(lines, fmt.Sprintf("ATE %s: %s %s", c.w.say("route."+routeKeys[ghs.Qualifier(q)]), c.w.number(*v), classify.RouteUnit(ghs.Qualifier(q))))
 			why = append(why, Why{Fact: "tested on the product"})
 		}
 	}
@@ -316,7 +330,7 @@ func (c *composer) acute() {
 			if a.Status != classify.ATEValue {
 				continue
 			}
-			lines = append(lines, fmt.Sprintf("%s: ATE %s: %s %s", e.Name, c.w.say("route."+route[ghs.Qualifier(q)]), c.w.number(a.Value), classify.RouteUnit(ghs.Qualifier(q))))
+			lines = append(lines, fmt.Sprintf("%s: ATE %s: %s %s", e.Name, c.w.say("route."+routeKeys[ghs.Qualifier(q)]), c.w.number(a.Value), classify.RouteUnit(ghs.Qualifier(q))))
 			c.out.Facts.Toxicology.Values = append(c.out.Facts.Toxicology.Values, stated(sheet.ToxValue{Ingredient: e.Name, CAS: e.CAS, Measure: "ATE", Route: ghs.Qualifier(q),
 				Quantity: sheet.Quantity{Interval: sheet.Exactly(a.Value), Unit: classify.RouteUnit(ghs.Qualifier(q))}}))
 			why = append(why, c.whyATE(e.Index, ghs.Qualifier(q)))
@@ -393,7 +407,6 @@ func (c *composer) openClass(classes []ghs.Class) bool {
 func (c *composer) estimates() {
 	var lines []string
 	var why []Why
-	routes := map[string]string{"oral": "oral", "dermal": "dermal", "inhalation_gas": "gas", "inhalation_vapour": "vapour", "inhalation_dust": "dust"}
 	if len(c.m.points) > 0 {
 		numbers := c.m.points[0].Numbers()
 		for _, q := range []ghs.Qualifier{ghs.Oral, ghs.Dermal, ghs.InhalationGas, ghs.InhalationVapour, ghs.InhalationDust} {
@@ -404,12 +417,15 @@ func (c *composer) estimates() {
 				}
 			}
 			if least > 0 {
-				lines = append(lines, c.w.say("route."+routes[q.String()])+": "+c.w.number(significant(least, func(v float64) float64 { return float64(int64(v)) }))+" "+classify.RouteUnit(q))
+				least = digits(least, 3, math.Floor)
+				lines = append(lines, "ATE "+c.w.say("route."+routeKeys[q])+": "+c.w.number(least)+" "+classify.RouteUnit(q))
+				c.out.Facts.Toxicology.Values = append(c.out.Facts.Toxicology.Values, stated(sheet.ToxValue{Measure: "ATE", Route: q,
+					Quantity: sheet.Quantity{Interval: sheet.Exactly(least), Unit: classify.RouteUnit(q)}}))
 				why = append(why, Why{Rule: "additivity formula over the ingredients, " + q.String(), Clause: "UN GHS 3.1.3.6"})
 			}
 		}
 	}
-	c.fill("ate_numbers", c.w.say("ate.mix"), cmp.Or(strings.Join(lines, "; "), c.w.say("ate.none")), why...)
+	c.fill("ate_numbers", c.w.say("ate.mix"), cmp.Or(strings.Join(lines, "\n"), c.w.say("ate.none")), why...)
 }
 
 // carcinogens prints the listings held of the listed ingredients.

@@ -73,38 +73,39 @@ func (c *composer) transportNumbers(p Proposal, why []Why) {
 	}
 	if !p.Regulated {
 		c.sub("14.1")
-		c.say("un", c.w.say("un"), c.w.say("notregulated"), why...)
-		for _, f := range []struct{ ref, field, word string }{{"14.2", "shipping_name", "shipname"}, {"14.3", "transport_class", "tclass"}, {"14.4", "packing_group", "pg"}} {
+		c.tell("un", c.w.say("notregulated"), why...)
+		for _, f := range []struct{ ref, field string }{{"14.2", "shipping_name"}, {"14.3", "transport_class"}, {"14.4", "packing_group"}} {
 			c.sub(f.ref)
-			c.say(f.field, c.w.say(f.word), c.w.say("notapplicable"))
+			c.tell(f.field, c.w.say("notapplicable"))
 		}
 		c.sub("14.5")
-		c.say("transport_environment", c.w.say("envhaz"), env)
+		c.tell("transport_environment", env)
 		c.out.Facts.Transport = append(c.out.Facts.Transport, stated(sheet.Transport{}))
 		return
 	}
-	name := c.words("shipping_name", c.w.say("shipname"), p.Names)
+	name, technical := c.words("shipping_name", c.w.say("shipname"), p.Names), ""
 	if len(p.Technical) > 0 {
 		var local []string
 		for _, t := range p.Technical {
 			local = append(local, c.localName(t))
 		}
-		name += " (" + strings.Join(local, ", ") + ")"
+		technical = strings.Join(local, ", ")
 	}
 	c.sub("14.1")
-	c.say("un", c.w.say("un"), "UN "+p.UN, why...)
+	c.tell("un", "UN "+p.UN, why...)
 	c.sub("14.2")
-	c.say("shipping_name", c.w.say("shipname"), name, why...)
+	c.say("shipping_name", c.w.say("shipname.short"), name, why...)
+	c.say("", c.w.say("technical"), technical, Why{Rule: "an entry “n.o.s.” is followed by the technical names in brackets", Clause: "UN Model Regulations 3.1.2.8 and special provision 274", Memory: true})
 	c.sub("14.3")
 	class := p.Class
 	if len(p.Subsidiary) > 0 {
 		class += " (" + strings.Join(p.Subsidiary, ", ") + ")"
 	}
-	c.say("transport_class", c.w.say("tclass"), class, why...)
+	c.tell("transport_class", class, why...)
 	c.sub("14.4")
-	c.say("packing_group", c.w.say("pg"), cmp.Or(p.PackingGroup, "-"), why...)
+	c.tell("packing_group", cmp.Or(p.PackingGroup, "-"), why...)
 	c.sub("14.5")
-	c.say("transport_environment", c.w.say("envhaz"), env, why...)
+	c.tell("transport_environment", env, why...)
 	pollutant := sheet.NoneStated
 	if p.Environment {
 		pollutant = sheet.Stated

@@ -124,6 +124,9 @@ func (c *composer) classification() {
 		}
 		lines = append(lines, line)
 		h.Classification = append(h.Classification, stated(sheet.ClassStatement{Hazard: d, Printed: line, Code: code}))
+		if code != "" {
+			h.Statements = append(h.Statements, stated(sheet.Statement{Code: code}))
+		}
 		why = append(why, c.whyClass(d)...)
 	}
 	c.say("classification", label, strings.Join(lines, "\n"), why...)
@@ -131,13 +134,16 @@ func (c *composer) classification() {
 
 // className is a class as the law abbreviates it, with its route in words.
 func className(h ghs.Hazard, w dictionary) string {
-	name := strings.TrimSpace(h.Class().Short() + " " + h.Category())
-	route := map[ghs.Qualifier]string{ghs.Oral: "oral", ghs.Dermal: "dermal", ghs.InhalationGas: "gas", ghs.InhalationVapour: "vapour", ghs.InhalationDust: "dust"}[h.Qualifier()]
-	if route != "" {
+	name := strings.TrimSpace(strings.TrimSuffix(h.String(), h.Qualifier().String()))
+	if route := routeKeys[h.Qualifier()]; route != "" {
 		name += " (" + w.say("route."+route) + ")"
 	}
 	return name
 }
+
+// routeKeys are the words for routes and effects.
+var routeKeys = map[ghs.Qualifier]string{ghs.Oral: "oral", ghs.Dermal: "dermal", ghs.InhalationGas: "gas", ghs.InhalationVapour: "vapour", ghs.InhalationDust: "dust",
+	ghs.Narcotic: "narcotic", ghs.Respiratory: "respiratory"}
 
 // whyClass is the trace of one class.
 func (c *composer) whyClass(h ghs.Hazard) []Why {
@@ -264,7 +270,7 @@ func (c *composer) unknown() {
 		key, route := "unknowntox.text", ""
 		if u.TellsHow {
 			key = "unknowntox.route"
-			route = c.w.say("route." + map[ghs.Qualifier]string{ghs.Oral: "oral", ghs.Dermal: "dermal", ghs.InhalationGas: "gas", ghs.InhalationVapour: "vapour", ghs.InhalationDust: "dust"}[u.Route])
+			route = c.w.say("route." + routeKeys[u.Route])
 		}
 		p := significant(u.Percent, func(v float64) float64 { return float64(int(v + 0.999)) })
 		c.say("unknown_toxicity", c.w.say("unknowntox"), c.w.say(key, "p", c.w.number(p), "r", route), Why{Rule: "share of ingredients without usable data", Clause: u.Clause, Memory: u.Memory})
@@ -288,18 +294,18 @@ func (c *composer) composition() {
 		}
 		return
 	}
-	c.ingredientTable()
 	c.secrets()
+	c.ingredientTable()
 	c.askComposition()
 }
 
 func (c *composer) ingredientTable() {
 	eu := european(c.m.RuleSet)
-	t := Item{Kind: Rows, Field: "ingredients", Head: []string{c.w.say("col.name"), c.w.say("col.cas")}, Widths: []float64{.3, .14}}
+	t := Item{Kind: Rows, Field: "ingredients", Head: []string{c.w.say("col.name"), c.w.say("col.cas")}, Widths: []float64{.32, .12}}
 	if eu {
-		t.Head, t.Widths = append(t.Head, c.w.say("col.ec")), append(t.Widths, .12)
+		t.Head, t.Widths = append(t.Head, c.w.say("col.ec")), append(t.Widths, .11)
 	}
-	t.Head, t.Widths = append(t.Head, c.w.say("col.percent"), c.w.say("col.class")), append(t.Widths, .14, .3)
+	t.Head, t.Widths = append(t.Head, c.w.say("col.percent"), c.w.say("col.class")), append(t.Widths, .12, .36)
 	for _, e := range c.listed {
 		row := []string{e.Name, cmp.Or(e.CAS, "-")}
 		if e.SecretName {
@@ -321,7 +327,7 @@ func (c *composer) ingredientTable() {
 	t.Why = c.because("ingredients", t.Why)
 	c.add(t)
 	if eu {
-		c.specifics()
+		c.specificTable()
 	}
 }
 
@@ -356,7 +362,7 @@ func (c *composer) classesOf(i int) string {
 		}
 		out = append(out, s)
 	}
-	return strings.Join(out, "; ")
+	return strings.Join(out, "\n")
 }
 
 func (c *composer) whyIngredient(i int) []Why {
@@ -391,35 +397,41 @@ func (c *composer) ingredientFact(e Listed) {
 			f.Hazards = append(f.Hazards, stated(cs))
 		}
 	}
-	c.out.Facts.Composition.Ingredients = append(c.out.Facts.Composition.Ingredients, f)
-}
-
-// specifics prints specific limits, M-factors and estimates of the listed ingredients.
-func (c *composer) specifics() {
-	t := Item{Kind: Rows, Field: "scl_m_ate", Head: []string{c.w.say("col.name"), c.w.say("col.limits")}, Widths: []float64{.35, .65}}
-	for k, e := range c.listed {
-		in := c.m.Mixture.Ingredients[e.Index]
-		var parts []string
-		for _, l := range in.Limits {
-			parts = append(parts, className(l.Hazard, c.w)+": "+c.w.limit(l.Percent))
-		}
-		if in.MAcute > 0 {
-			parts = append(parts, "M (acute) = "+c.w.number(in.MAcute))
-		}
-		if in.MChronic > 0 {
-			parts = append(parts, "M (chronic) = "+c.w.number(in.MChronic))
-		}
-		f := &c.out.Facts.Composition.Ingredients[k]
-		for _, q := range []ghs.Qualifier{ghs.Oral, ghs.Dermal, ghs.InhalationGas, ghs.InhalationVapour, ghs.InhalationDust} {
-			if in.ATE[q].Status == classify.ATEValue {
-				parts = append(parts, "ATE "+c.w.say("route."+map[ghs.Qualifier]string{ghs.Oral: "oral", ghs.Dermal: "dermal", ghs.InhalationGas: "gas", ghs.InhalationVapour: "vapour", ghs.InhalationDust: "dust"}[q])+" "+c.w.number(in.ATE[q].Value)+" "+classify.RouteUnit(q))
-			}
-		}
+	if european(c.m.RuleSet) {
 		for _, l := range in.Limits {
 			f.Limits = append(f.Limits, stated(sheet.SpecificLimit{Hazard: l.Hazard, Percent: l.Percent}))
 		}
-		if len(parts) > 0 {
-			t.Table = append(t.Table, []string{e.Name, strings.Join(parts, "; ")})
+	}
+	c.out.Facts.Composition.Ingredients = append(c.out.Facts.Composition.Ingredients, f)
+}
+
+// specifics are the specific limits, M-factors and estimates of an ingredient, one per line.
+func (c *composer) specifics(i int) string {
+	in := c.m.Mixture.Ingredients[i]
+	var lines []string
+	for _, l := range in.Limits {
+		lines = append(lines, className(l.Hazard, c.w)+": "+c.w.limit(l.Percent))
+	}
+	if in.MAcute > 0 {
+		lines = append(lines, "M (acute) = "+c.w.number(in.MAcute))
+	}
+	if in.MChronic > 0 {
+		lines = append(lines, "M (chronic) = "+c.w.number(in.MChronic))
+	}
+	for _, q := range []ghs.Qualifier{ghs.Oral, ghs.Dermal, ghs.InhalationGas, ghs.InhalationVapour, ghs.InhalationDust} {
+		if in.ATE[q].Status == classify.ATEValue {
+			lines = append(lines, "ATE ("+c.w.say("route."+routeKeys[q])+") = "+c.w.number(in.ATE[q].Value)+" "+classify.RouteUnit(q))
+		}
+	}
+	return strings.Join(lines, "\n")
+}
+
+// specificTable prints specific limits, M-factors and estimates of the listed ingredients in a table of their own.
+func (c *composer) specificTable() {
+	t := Item{Kind: Rows, Field: "scl_m_ate", Head: []string{c.w.say("col.name"), c.w.say("col.cas"), c.w.say("col.limits")}, Widths: []float64{.35, .13, .52}}
+	for _, e := range c.listed {
+		if text := c.specifics(e.Index); text != "" {
+			t.Table = append(t.Table, []string{e.Name, cmp.Or(e.CAS, "-"), text})
 		}
 	}
 	if len(t.Table) == 0 {

@@ -99,11 +99,14 @@ func rounded(v sheet.Interval) sheet.Interval {
 	return v
 }
 
-func significant(v float64, round func(float64) float64) float64 {
+func significant(v float64, round func(float64) float64) float64 { return digits(v, 4, round) }
+
+// digits keeps n significant digits; a number written with fewer stays as it is.
+func digits(v float64, n int, round func(float64) float64) float64 {
 	if v == 0 {
 		return 0
 	}
-	p := math.Pow(10, 3-math.Floor(math.Log10(math.Abs(v))))
+	p := math.Pow(10, float64(n-1)-math.Floor(math.Log10(math.Abs(v))))
 	near := math.Round(v*p) / p
 	if math.Abs(near-v) <= 1e-9*math.Abs(v) { // written with fewer digits than that
 		return near
@@ -119,7 +122,7 @@ func (m *Mix) nameOf(i int, l ghs.Lang) string {
 	}
 	for _, s := range row.Synonyms {
 		if s.Lang == l {
-			return s.Text
+			return strings.ReplaceAll(s.Text, ": ", " ") // a colon would part label and value
 		}
 	}
 	return in.Name

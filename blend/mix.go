@@ -72,6 +72,7 @@ func makeMix(r *Recipe, stock Stock, rs ghs.RuleSet) (*Mix, error) {
 		return nil, err
 	}
 	m.orderLimits()
+	m.noGas()
 	if err := m.Mixture.Check(); err != nil {
 		return nil, fmt.Errorf("the recipe does not add up: %w", err)
 	}
@@ -452,6 +453,18 @@ func (m *Mix) orderLimits() {
 	for i := range m.Mixture.Ingredients {
 		in := &m.Mixture.Ingredients[i]
 		slices.SortStableFunc(in.Limits, func(a, b classify.SpecificLimit) int { return cmp.Compare(a.Hazard, b.Hazard) })
+	}
+}
+
+// noGas leaves the gas route out for a product that is no gas: that nobody knows its toxicity by that route says nothing.
+func (m *Mix) noGas() {
+	if m.Mixture.Form == classify.Gas {
+		return
+	}
+	for i := range m.Mixture.Ingredients {
+		if a := &m.Mixture.Ingredients[i].ATE[ghs.InhalationGas]; a.Status == classify.ATEUnknown {
+			a.Status = classify.ATEFromClass
+		}
 	}
 }
 

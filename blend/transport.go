@@ -263,7 +263,9 @@ func (m *Mix) chooseEntry(p *Proposal) {
 	subs := slices.Sorted(slices.Values(p.Subsidiary))
 	for i := range entries() {
 		e := &entries()[i]
-		if e.class != p.Class || e.state != state || !slices.Equal(slices.Sorted(slices.Values(e.subsidiary)), subs) || e.kind != "" && !slices.Contains(kinds, e.kind) {
+		// subsidiary classes of an organic peroxide go by its formulation, not by its entry
+		fits := e.class == "5.2" || slices.Equal(slices.Sorted(slices.Values(e.subsidiary)), subs)
+		if e.class != p.Class || e.state != state || !fits || e.kind != "" && !slices.Contains(kinds, e.kind) {
 			continue
 		}
 		if best == nil || best.kind == "" && e.kind != "" {

@@ -36,14 +36,22 @@ func DraftedSheet(d *blend.Draft, date time.Time) Document {
 	return doc
 }
 
+// keyShare is the share of the line that labels take; in section 14 it is little, for the long shipping names beside them.
+func keyShare(section int) float64 {
+	if section == 14 {
+		return 0.2
+	}
+	return 0.3
+}
+
 // sectionBlocks are the items of one section; labelled lines that follow each other stand as pairs.
 func sectionBlocks(s blend.Section) []Block {
 	var out []Block
-	var pairs Pairs
+	pairs := Pairs{Width: keyShare(s.Number)}
 	flush := func() {
 		if len(pairs.Rows) > 0 {
 			out = append(out, pairs)
-			pairs = Pairs{}
+			pairs = Pairs{Width: keyShare(s.Number)}
 		}
 	}
 	for _, i := range s.Items {
