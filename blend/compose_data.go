@@ -340,7 +340,8 @@ func (c *composer) acute() {
 	if said == "" {
 		said = c.w.say("criteria.notmet")
 	}
-	c.fill("acute", c.w.say("acute"), strings.Join(append([]string{said}, lines...), "\n"), why...)
+	c.fill("acute", c.w.say("acute"), said, why...)
+	c.tell("acute", strings.Join(lines, "\n"), why...) // over the whole width: long names and their doses stay on one line
 }
 
 func (c *composer) whyATE(i int, q ghs.Qualifier) Why {
