@@ -68,6 +68,8 @@ func Routes() []Route {
 		{"GET", "/jobs/{id}", Read, showJob, 0},
 		{"POST", "/jobs/{id}", Read, planJob, 0},
 
+		{"GET", "/compare", Read, showCompare, 0},
+
 		{"GET", "/questions", Read, showQuestions, 0},
 		{"POST", "/questions/{id}/sent", Work, questionSent, 0},
 		{"POST", "/questions/{id}/answer", Work, questionAnswered, 0},

@@ -1,0 +1,207 @@
+package web
+
+import (
+	"context"
+	"fmt"
+	"net/http"
+	"slices"
+
+	"sixteen/compare"
+	"sixteen/exposure"
+	"sixteen/plan"
+	"sixteen/shelf"
+)
+
+// compareView is products beside each other, axis by axis.
+type compareView struct {
+	Pick     []choiceView
+	Products []optionView
+	Jobs     []optionView
+	Job      string
+	Wrong    []string
+	Names    []compareName
+	Rows     []axisRow
+	Says     []string
+	Pairs    []pair
+	Notes    []string
+	Leading  string
+	Law      string
+	Partial  bool
+}
+
+type compareName struct{ Name, Href string }
+
+type axisRow struct {
+	Axis  string
+	Cells []axisCell
+}
+
+// axisCell is where a product stands on an axis. Sure and Maybe are the lengths of its bar in percent.
+type axisCell struct {
+	Range, Words, Mark string
+	Unknown            bool
+	Sure, Maybe        int
+	Why                []string
+}
+
+func showCompare(a *App, v *visit) error {
+	q := v.r.URL.Query()
+	var ids []string
+	for _, id := range q["id"] {
+		if id != "" && !slices.Contains(ids, id) && len(ids) < 8 {
+			ids = append(ids, id)
+		}
+	}
+	view := compareView{Job: q.Get("job"), Jobs: []optionView{{"", "no job: what the papers say"}}}
+	var err error
+	if view.Products, err = a.comparable(v.ctx(), ids, q.Get("find")); err != nil {
+		return err
+	}
+	for i := range max(3, len(ids)+1) {
+		c := choiceView{Label: fmt.Sprintf("Product %d", i+1)}
+		if i < len(ids) {
+			c.Value = ids[i]
+		}
+		view.Pick = append(view.Pick, c)
+	}
+	jobs, err := a.shelf.Jobs(v.ctx(), "")
+	if err != nil {
+		return err
+	}
+	for _, j := range jobs[:min(len(jobs), 50)] {
+		view.Jobs = append(view.Jobs, optionView{j.ID, j.Name})
+	}
+	switch {
+	case len(ids) == 1:
+		view.Wrong = append(view.Wrong, "One product alone cannot be compared. Choose another that would do the same job.")
+	case len(ids) > 1:
+		if err := a.fillComparison(v.ctx(), &view, ids); err != nil {
+			return err
+		}
+	}
+	return a.show(v, http.StatusOK, screen{title: "Compare", here: "compare", name: "compare", value: view})
+}
+
+// comparable are the products to choose from, kits among them.
+func (a *App) comparable(ctx context.Context, ids []string, words string) ([]optionView, error) {
+	out, err := a.productOptions(ctx, ids, words)
+	if err != nil {
+		return nil, err
+	}
+	kits, err := a.shelf.Products(ctx, shelf.ProductFilter{Kits: true, Order: shelf.ByName, Paging: shelf.Paging{Limit: few}})
+	if err != nil {
+		return nil, err
+	}
+	for _, k := range kits.Items {
+		if !slices.ContainsFunc(out, func(o optionView) bool { return o.Value == k.ID }) {
+			out = append(out, optionView{k.ID, k.Name + " (kit)"})
+		}
+	}
+	return out, nil
+}
+
+func (a *App) fillComparison(ctx context.Context, view *compareView, ids []string) error {
+	req := compare.Request{Options: plan.Options{Source: shelfSource{a}}}
+	for _, id := range ids {
+		p, err := a.shelf.Product(ctx, id)
+		if err != nil {
+			return onShelf(err, "One of the products is not on the shelf any more.")
+		}
+		if p.Sheet == "" && len(p.Parts) == 0 {
+			view.Wrong = append(view.Wrong, p.Name+" has no sheet that was read, so nothing can be said of it.")
+			continue
+		}
+		if req.Rules == "" {
+			req.Rules = p.RuleSet
+		}
+		req.Products = append(req.Products, productFile(p))
+		view.Names = append(view.Names, compareName{p.Name, "/products/" + p.ID})
+	}
+	if view.Job != "" {
+		j, err := a.shelf.Job(ctx, view.Job)
+		if err != nil {
+			return onShelf(err, "There is no such job on this shelf.")
+		}
+		if req.Job, err = exposure.ParseJob([]byte(j.Description)); err != nil {
+			return err
+		}
+		req.Job, req.Role = oneProductJob(req.Job)
+		req.Rules = "" // that of the job
+	}
+	if len(req.Products) < 2 {
+		return nil
+	}
+	c, err := compare.Make(ctx, req, a.desk.Substances())
+	if err != nil {
+		view.Wrong = append(view.Wrong, questionsOf(err)...)
+		return nil
+	}
+	view.take(c)
+	return nil
+}
+
+// oneProductJob is a job with the product of its first step as the one that others stand in for.
+func oneProductJob(j *exposure.Job) (*exposure.Job, string) {
+	for _, t := range j.Tasks {
+		if t.Product != "" {
+			return j, t.Product
+		}
+	}
+	return j, ""
+}
+
+// take takes over a comparison that was made.
+func (view *compareView) take(c *compare.Comparison) {
+	view.Law, view.Says, view.Notes, view.Partial = c.RuleSet.Name(), c.Headline, c.Notes, c.Partial
+	view.Leading = join(c.Leading)
+	view.Names = view.Names[:min(len(view.Names), len(c.Products))]
+	for i, axis := range compare.Axes() {
+		row, top := axisRow{Axis: axis.Title()}, 1.0
+		for _, p := range c.Products {
+			top = max(top, p.Scores[i].Hi, p.Scores[i].Lo)
+		}
+		for k, p := range c.Products {
+			s := p.Scores[i]
+			cell := axisCell{Range: s.Range(), Words: s.Words, Why: s.Why, Unknown: s.Open, Sure: int(100 * s.Lo / top)}
+			cell.Maybe = int(100*s.Hi/top) - cell.Sure
+			if s.Open {
+				cell.Maybe = 100 - cell.Sure
+			}
+			cell.Mark = markOf(c.Products, k, i)
+			row.Cells = append(row.Cells, cell)
+		}
+		view.Rows = append(view.Rows, row)
+	}
+	for _, p := range c.Pairs {
+		words := p.TradeOff
+		if p.Dominates != "" {
+			words = p.Dominates + " is nowhere worse and somewhere better. " + words
+		}
+		view.Pairs = append(view.Pairs, pair{p.First + " and " + p.Second, words})
+	}
+}
+
+// markOf says whether product k is better, or worse, than every other on an axis.
+func markOf(products []compare.Product, k, axis int) string {
+	best, worst := true, true
+	for i, other := range products {
+		if i == k {
+			continue
+		}
+		switch compare.Weigh(products[k].Scores[axis], other.Scores[axis]) {
+		case compare.Better:
+			worst = false
+		case compare.Worse:
+			best = false
+		default:
+			best, worst = false, false
+		}
+	}
+	switch {
+	case best:
+		return "least here"
+	case worst:
+		return "most here"
+	}
+	return ""
+}
