@@ -94,17 +94,23 @@ func (i Item) PreviousSpec() (sheetprint.Spec, bool, error) {
 }
 
 // writePrevious prints the revision before.
-func (i Item) writePrevious(dir string) error {
+// PrintedPrevious is the revision before the product's sheet as a PDF; nil when there is none.
+func (i Item) PrintedPrevious() ([]byte, error) {
 	s, ok, err := i.PreviousSpec()
 	if err != nil || !ok {
-		return err
+		return nil, err
 	}
 	l, err := sheetprint.NewLayout(i.layout, i.Rules, i.Lang, uint64(len(i.ID))+1)
 	if err != nil {
-		return err
+		return nil, err
 	}
 	printed, _, err := sheetprint.Print(s, l)
-	if err != nil {
+	return printed, err
+}
+
+func (i Item) writePrevious(dir string) error {
+	printed, err := i.PrintedPrevious()
+	if err != nil || printed == nil {
 		return err
 	}
 	return os.WriteFile(filepath.Join(dir, i.Before), printed, 0o644)

@@ -33,7 +33,9 @@ type Person struct {
 // Guard decides who is behind a request.
 type Guard interface {
 	// Admit finds the person behind a request to a route that needs a role. When nobody may pass it has answered the
-	// request itself, and ok is false. Requests that change something carry the value of Token in the field FormToken.
+	// request itself, and ok is false. Requests that change something carry the value of Token in the field FormToken: of
+	// the form, or of the address where the form carries documents, whose body Admit must not read. Parts of a page asked
+	// for by the script send the form with its field.
 	Admit(w http.ResponseWriter, r *http.Request, need Role) (p Person, ok bool)
 	// Token is what this person's forms carry, "" when they need none.
 	Token(r *http.Request) string

@@ -74,6 +74,15 @@ func Routes() []Route {
 		{"POST", "/questions/{id}/sent", Work, questionSent, 0},
 		{"POST", "/questions/{id}/answer", Work, questionAnswered, 0},
 
+		{"GET", "/products/{id}/papers", Read, showProductPapers, 0},
+		{"POST", "/products/{id}/papers", Work, makeProductPaper, 0},
+		{"GET", "/papers", Read, showPapers, 0},
+		{"GET", "/papers/{id}", Read, showPaper, 0},
+		{"GET", "/papers/{id}/paper.pdf", Read, showPaperPDF, 0},
+		{"GET", "/papers/{id}/paper.svg", Read, showPaperSVG, 0},
+		{"POST", "/papers/{id}/read", Work, paperRead, 0},
+		{"POST", "/papers/{id}/gone", Work, paperGone, 0},
+
 		{"GET", "/places", Read, showPlaces, 0},
 		{"POST", "/places", Work, keepPlace, 0},
 		{"POST", "/places/{id}", Work, keepPlace, 0},
@@ -81,6 +90,9 @@ func Routes() []Route {
 		{"GET", "/settings", Read, showSettings, 0},
 		{"POST", "/settings", Manage, keepSettings, 0},
 		{"POST", "/settings/name", Read, keepName, 0},
+
+		{"GET", "/settings/backup", Manage, downloadBackup, 0},
+		{"POST", "/settings/restore", Manage, restoreBackup, maxUploadBytes},
 
 		{"GET", "/help", Read, showHelp, 0},
 

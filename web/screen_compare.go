@@ -8,6 +8,7 @@ import (
 
 	"sixteen/compare"
 	"sixteen/exposure"
+	"sixteen/ghs"
 	"sixteen/plan"
 	"sixteen/shelf"
 )
@@ -102,6 +103,11 @@ func (a *App) comparable(ctx context.Context, ids []string, words string) ([]opt
 
 func (a *App) fillComparison(ctx context.Context, view *compareView, ids []string) error {
 	req := compare.Request{Options: plan.Options{Source: shelfSource{a}}}
+	settings, err := a.shelf.Settings(ctx)
+	if err != nil {
+		return err
+	}
+	req.Rules = settings.RuleSet
 	for _, id := range ids {
 		p, err := a.shelf.Product(ctx, id)
 		if err != nil {
@@ -112,7 +118,9 @@ func (a *App) fillComparison(ctx context.Context, view *compareView, ids []strin
 			continue
 		}
 		if req.Rules == "" {
-			req.Rules = p.RuleSet
+			if req.Rules, err = a.lawOf(ctx, p); err != nil {
+				return err
+			}
 		}
 		req.Products = append(req.Products, productFile(p))
 		view.Names = append(view.Names, compareName{p.Name, "/products/" + p.ID})
@@ -138,6 +146,25 @@ func (a *App) fillComparison(ctx context.Context, view *compareView, ids []strin
 	}
 	view.take(c)
 	return nil
+}
+
+// lawOf is the law that a product is judged under: its own, or that of its sheet, or of its first part.
+func (a *App) lawOf(ctx context.Context, p shelf.Product) (ghs.RuleSet, error) {
+	if p.RuleSet != "" {
+		return p.RuleSet, nil
+	}
+	if len(p.Parts) > 0 {
+		part, err := a.shelf.Product(ctx, p.Parts[0].Product)
+		if err != nil {
+			return "", err
+		}
+		return a.lawOf(ctx, part)
+	}
+	if p.Sheet == "" {
+		return "", nil
+	}
+	s, err := a.shelf.Sheet(ctx, p.Sheet)
+	return s.RuleSet, err
 }
 
 // oneProductJob is a job with the product of its first step as the one that others stand in for.

@@ -27,9 +27,9 @@ type kitView struct {
 }
 
 type kitPartView struct {
-	ID, Name, Role, Share, Signal, State string
-	Symbols                              []symbolView
-	Classes                              []string
+	ID, Name, Role, Share, Signal, State, Doubt string
+	Symbols                                     []symbolView
+	Classes                                     []string
 }
 
 func showKit(a *App, v *visit) error {
@@ -74,6 +74,9 @@ func (a *App) kitOf(ctx context.Context, k shelf.Product) (kitView, error) {
 			rules = h.judged.RuleSet
 		}
 		pv.Signal = judge.SignalShown(h.judged.Sheet.Hazards)
+		if n := h.sheet.Contradictions; n > 0 {
+			pv.Doubt = "Its sheet holds " + plural(n, "contradiction", "contradictions")
+		}
 		for _, g := range h.judged.Sheet.Hazards.Pictograms {
 			if g.Known() && g.Value != ghs.NoPictogram {
 				pv.Symbols = append(pv.Symbols, symbolOf(g.Value))

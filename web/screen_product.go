@@ -30,7 +30,7 @@ func showProduct(a *App, v *visit) error {
 	if len(h.product.Parts) > 0 {
 		return v.see("/kits/"+h.product.ID, "")
 	}
-	view := productView{Head: h.head(""), Upload: uploadView{Product: h.product.ID, Title: "Drop the sheet of this product here"}}
+	view := productView{Head: h.head(""), Upload: uploadView{Token: a.guard.Token(v.r), Product: h.product.ID, Title: "Drop the sheet of this product here"}}
 	if h.judged != nil {
 		m := newMarks()
 		view.J = viewOf(h.judged, a.aCase(h.judged), m)

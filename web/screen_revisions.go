@@ -48,7 +48,7 @@ func showRevisions(a *App, v *visit) error {
 	if err != nil {
 		return err
 	}
-	view := revisionsView{Head: h.head("/revisions"), Upload: uploadView{Product: h.product.ID, Title: "Drop the new sheet of this product here"}}
+	view := revisionsView{Head: h.head("/revisions"), Upload: uploadView{Token: a.guard.Token(v.r), Product: h.product.ID, Title: "Drop the new sheet of this product here"}}
 	of := v.r.URL.Query().Get("of")
 	if of == "" && h.judged != nil && h.sheet.Supersedes != "" {
 		of = h.sheet.ID

@@ -37,7 +37,7 @@
       if (running) running.abort();
       running = new AbortController();
       target.classList.add("working");
-      fetch(form.action, { method: "POST", body: new FormData(form), headers: { "X-Part": "1" }, signal: running.signal })
+      fetch(form.action, { method: "POST", body: new URLSearchParams(new FormData(form)), headers: { "X-Part": "1" }, signal: running.signal })
         .then(function (res) { return res.text(); })
         .then(function (text) { target.innerHTML = text; target.classList.remove("working"); running = null; })
         .catch(function (err) {
