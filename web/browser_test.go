@@ -266,8 +266,10 @@ func (b *tab) restored(s site) {
 	b.press("main", "Restore it here")
 	b.see("is restored")
 	b.see("Murrelam Hardener B")
-	b.must(chromedp.Navigate(other.URL + other.product(b.t, "Murrelam Hardener B") + "/facts"))
-	b.see("Corrected by Marit")
+	b.must(chromedp.Navigate(other.URL + other.product(b.t, "Murrelam Hardener B") + "/revisions"))
+	b.see("hardener-new.pdf")
+	b.must(chromedp.Navigate(other.URL + "/questions"))
+	b.see("Murrelam Hardener B")
 }
 
 // previousOf is the revision of a demo sheet before the one in force.

@@ -275,6 +275,7 @@ func (v *judgementView) sections(s *sheet.Sheet, m *marks) {
 		for _, f := range facts {
 			if f.Section == n && (f.State != sheet.NotStated || len(f.Corrections) > 0) {
 				sv.Facts = append(sv.Facts, factOf(f, m))
+				sv.Open = sv.Open || len(f.Corrections) > 0
 			}
 		}
 		if n > 0 || len(sv.Facts) > 0 {
