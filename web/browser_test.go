@@ -328,7 +328,7 @@ func (s site) screens(t *testing.T) []shown {
 	return []shown{
 		{"shelf", "/", "table"}, {"found", "/?q=hardner", "table"}, {"nothing-found", "/?q=zzzz", ".empty"},
 		{"product", hardener, ".finding"}, {"emergency", hardener + "/emergency", "#eye"}, {"facts", hardener + "/facts", ".strip"},
-		{"correct", hardener + "/correct?path=hazards.signal_word", "form"}, {"add-fact", hardener + "/correct?section=9", "main li"}, {"tour", hardener + "/tour", ".plainbox"}, {"label", hardener + "/label", ".ticks"},
+		{"correct", hardener + "/correct?path=hazards.signal_word", "form"}, {"add-fact", hardener + "/correct?section=1", "main li"}, {"tour", hardener + "/tour", ".plainbox"}, {"label", hardener + "/label", ".ticks"},
 		{"claims", hardener + "/claims", "textarea"}, {"revisions", hardener + "/revisions", ".finding"}, {"questions-product", hardener + "/questions", ".letter"},
 		{"papers-product", hardener + "/papers", "form"}, {"stock", hardener + "/edit", "form"}, {"new-product", "/products/new", "form"},
 		{"kit", kit, ".card"}, {"kit-form", kit + "/edit", "form"}, {"jobs", "/jobs", "table"}, {"job", "/jobs/" + jobs[0].ID, ".chart svg"}, {"new-job", "/jobs/new", "form"},
@@ -381,7 +381,8 @@ func TestEveryScreen(t *testing.T) {
 		b.theme("light")
 		b.must(chromedp.EmulateViewport(1360, 900), chromedp.Navigate(at))
 		if !b.until(fmt.Sprintf(`document.readyState === "complete" && document.querySelector(%q) !== null`, screen.wait)) {
-			t.Fatalf("%s: nothing fits %s", screen.name, screen.wait)
+			t.Errorf("%s: nothing fits %s", screen.name, screen.wait)
+			continue
 		}
 		b.mu.Lock()
 		if screen.name == "not-there" {

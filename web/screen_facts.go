@@ -48,6 +48,7 @@ type correctView struct {
 	Fields             []fieldView
 	Why, Wrong         string
 	On                 string // the correction that the reader saw last
+	Chooser            bool   // the choice of a fact, not its form
 	Choose             []factView
 	J                  judgementView
 }
@@ -70,7 +71,7 @@ func showCorrect(a *App, v *visit) error {
 
 // chooseFact lists the facts of a section that the reader found nothing for.
 func chooseFact(h held, n int) correctView {
-	view := correctView{ID: h.product.ID, Product: h.product.Name, Title: "What was not read in section " + judge.SectionTitle(n)}
+	view := correctView{ID: h.product.ID, Product: h.product.Name, Title: "What was not read in section " + judge.SectionTitle(n), Chooser: true}
 	for _, f := range h.judged.Sheet.Facts() {
 		if f.Section == n && f.State == sheet.NotStated {
 			view.Choose = append(view.Choose, factView{Path: f.Path, Label: f.Label, State: judge.StateShown(f.State)})
