@@ -3,7 +3,7 @@ GO ?= go
 
 VERSION ?=
 
-.PHONY: release vulncheck demo test bench bench-reading bench-audit fuzz lint race prepare docs screenshots
+.PHONY: release vulncheck demo test bench bench-reading bench-plan bench-audit fuzz lint race prepare docs screenshots
 
 demo: ## write the demo workshop, judge its sheets, serve the pages on this machine
 	$(GO) run ./cmd/sixteen demo
@@ -19,9 +19,13 @@ race: ## race detector on the packages where work runs in parallel
 
 bench: prepare ## speed and accuracy figures with their reference in the same run (docs/figures.md)
 	$(GO) run ./cmd/figures
+	$(GO) run ./cmd/figures plan
 
 bench-reading: prepare ## the reader's accuracy per field on generated sheets
 	$(GO) run ./cmd/figures reading
+
+bench-plan: ## speed and numerical error of the air model beside a general method
+	$(GO) run ./cmd/figures plan
 
 bench-audit: prepare ## planted faults found and false contradictions, on generated sheets
 	$(GO) run ./cmd/figures audit

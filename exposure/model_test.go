@@ -136,6 +136,7 @@ func TestSolverAgainstFineSteps(t *testing.T) {
 			return s.comps[i].At(u)
 		})
 		m := p.model(v, p.end)
+		m.accuracy = sampleAccuracy
 		var tr, fine airTrace
 		if err := m.solve(context.Background(), &tr); err != nil {
 			t.Fatal(err)

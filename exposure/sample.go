@@ -70,6 +70,10 @@ func (p *plan) sample(ctx context.Context, r *Result, opt Options) {
 	}
 }
 
+// sampleAccuracy is the relative error per step allowed in draws: figures then stay within 0.5 % of fine steps, which a test
+// holds, far below the spread of the draws.
+const sampleAccuracy = 1.5e-2
+
 // frame counts dimensions: one per range, and one less than the free ingredients per product.
 func (s *sampling) frame() {
 	s.p.draw(func(name string, lo, hi float64, _ int) float64 {
@@ -130,7 +134,9 @@ func (s *sampling) one(ctx context.Context, u []float64, tr *airTrace, c *curve)
 		used += d
 		return out
 	})
-	if err := s.p.model(v, s.p.end).solve(ctx, tr); err != nil {
+	m := s.p.model(v, s.p.end)
+	m.accuracy = sampleAccuracy
+	if err := m.solve(ctx, tr); err != nil {
 		if ctx.Err() == nil {
 			s.failed.Add(1)
 		}

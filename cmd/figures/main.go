@@ -3,6 +3,7 @@
 //
 //	figures            speed of the main job, of classification, and memory
 //	figures reading    the reader's accuracy, field by field, on generated sheets
+//	figures plan       speed and numerical error of the air model
 //	figures audit      planted faults found, and contradictions in sheets without any; "misses [SEED]" lists each miss, "sheet SEED [FAULT]" writes one of the sheets
 package main
 
@@ -38,8 +39,10 @@ func main() {
 		err = reading(context.Background())
 	case "audit":
 		err = auditFigures(context.Background(), os.Args[2:])
+	case "plan":
+		err = planning(context.Background())
 	default:
-		err = fmt.Errorf("no figures named %q: use none, \"reading\" or \"audit\"", what)
+		err = fmt.Errorf("no figures named %q: use none, \"reading\", \"audit\" or \"plan\"", what)
 	}
 	if err != nil {
 		fmt.Fprintln(os.Stderr, "figures:", err)
