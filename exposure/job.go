@@ -248,11 +248,11 @@ type Stay struct {
 	UntilMin float64 `yaml:"until_min" json:"until_min"`
 }
 
-// ParseJob reads a job file in YAML. Unknown fields are refused, with the line. The job is not yet checked: see Check.
+// ParseJob reads a job file in YAML. Unknown fields are refused, with the line and the name that was likely meant. The job is not yet checked: see Check.
 func ParseJob(raw []byte) (*Job, error) {
 	var j Job
 	if err := yaml.NewDecoder(bytes.NewReader(raw), yaml.Strict()).Decode(&j); err != nil {
-		return nil, fmt.Errorf("the job file cannot be read: %w", err)
+		return nil, fmt.Errorf("the job file cannot be read: %w", withSuggestion(err))
 	}
 	return &j, nil
 }

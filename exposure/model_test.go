@@ -264,6 +264,16 @@ func TestImplausibleInputIsAsked(t *testing.T) {
 		{"jurisdiction", func(j *Job) { j.Jurisdiction = "" }},
 		{"people[0].stays[1].from_min", func(j *Job) { j.People[0].Stays[1].FromMin = 60 }},
 		{"rooms[0].near_field.radius_m", func(j *Job) { j.Rooms[0].NearField.RadiusM = 5 }},
+		{"tasks[0].area_m2", func(j *Job) { j.Tasks[0].AreaM2 = Exactly(200) }},
+		{"tasks[0].transfer_efficiency", func(j *Job) { j.Tasks[0].Surface = Spray }},
+		{"tasks[0].gun", func(j *Job) { j.Tasks[0].Surface, j.Tasks[0].Gun = Spray, "garden hose" }},
+		{"tasks[0].duration_min", func(j *Job) { j.Tasks[0].DurationMin = -1 }},
+		{"products[0].density_kg_m3", func(j *Job) { j.Products[0].DensityKgM3 = 1.1 }},
+		{"products[0].file", func(j *Job) { j.Products[0].Ingredients, j.Products[0].File = nil, "a.pdf" }},
+		{"rules", func(j *Job) { j.Rules = "moon" }},
+		{"respirators", func(j *Job) { j.Respirators = "XX" }},
+		{"humidity_percent", func(j *Job) { j.HumidityPct = 140 }},
+		{"shift_hours", func(j *Job) { j.ShiftHours = 30 }},
 		{"rooms[0].temperature_c", func(j *Job) { j.Rooms[0].TemperatureC = Exactly(math.NaN()) }},
 	} {
 		job := benchJob()

@@ -6,6 +6,9 @@ import (
 	"encoding/xml"
 	"errors"
 	"io"
+	"os"
+	"regexp"
+	"slices"
 	"strings"
 	"testing"
 
@@ -179,6 +182,20 @@ func TestJobFileErrors(t *testing.T) {
 			t.Errorf("%q is accepted", raw)
 		}
 	}
+	for raw, want := range map[string]string{
+		"rooms: [{name: a, air_change_per_hour: 1}]":        `"air_changes_per_hour"`,
+		"tasks: [{name: a, duration: 10}]":                  `"duration_min"`,
+		"jurisdicton: us":                                   `"jurisdiction"`,
+		"products: [{name: a, ingredient: []}]":             `"ingredients"`,
+		"people: [{name: a, zodiac: goat}]":                 "names them all",
+		"products: [{name: a, cure: {potlife_min: 3}}]":     `"pot_life_min"`,
+		"rooms: [{name: a, near_field: {radius: 1}}]":       `"radius_m"`,
+		"products: [{name: a, parts: [{name: b, fil: x}]}]": `"file"`,
+	} {
+		if _, err := ParseJob([]byte(raw)); err == nil || !strings.Contains(err.Error(), want) {
+			t.Errorf("%q: %v, want %s", raw, err, want)
+		}
+	}
 	for words, want := range map[string]Range{"10-25": Between(10, 25), "10 – 25 %": Between(10, 25), "7": Exactly(7)} {
 		if r, err := ParseRange(words); err != nil || r != want {
 			t.Errorf("%s: %v %v", words, r, err)
@@ -199,5 +216,22 @@ func TestGunsAreHeld(t *testing.T) {
 	}
 	if _, _, _, ok := TransferOf("brush"); ok {
 		t.Error("a brush is no gun")
+	}
+}
+
+// The example names every field that a job file may hold, so that a suggestion can be made for each; it also runs.
+func TestExampleNamesEveryField(t *testing.T) {
+	source, err := os.ReadFile("job.go")
+	if err != nil {
+		t.Fatal(err)
+	}
+	cure, err := os.ReadFile("cure.go")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, m := range regexp.MustCompile(`yaml:"([a-z0-9_]+)"`).FindAllStringSubmatch(string(source)+string(cure), -1) {
+		if !slices.Contains(fields(), m[1]) {
+			t.Errorf("example.yaml does not name %s", m[1])
+		}
 	}
 }

@@ -37,6 +37,9 @@ type Plan struct {
 // Make plans a job. Questions about the job come back as joined *exposure.FieldError. When ctx ends after the middle case
 // is there, the plan holds what was finished and is marked Partial, without an error.
 func Make(ctx context.Context, job *exposure.Job, table *substance.Table, opt Options) (*Plan, error) {
+	if err := questions(job); err != nil {
+		return nil, err
+	}
 	filled, known, err := Fill(ctx, job, table, opt.Source)
 	if err != nil {
 		return nil, err
@@ -53,6 +56,21 @@ func Make(ctx context.Context, job *exposure.Job, table *substance.Table, opt Op
 	p.NotAssessed = p.notAssessed()
 	p.Headline = p.headline()
 	return p, nil
+}
+
+// questions are those of Check that reading files cannot answer, so that nobody waits for a sheet to learn of a typing error.
+func questions(job *exposure.Job) error {
+	bare := *job
+	bare.Products = slices.Clone(job.Products)
+	for i := range bare.Products {
+		if p := &bare.Products[i]; len(p.Ingredients) == 0 && (p.File != "" || len(p.Parts) > 0) {
+			p.Ingredients = []exposure.Ingredient{{Name: "to be read", Percent: exposure.Between(0, 100)}}
+			if p.DensityKgM3 == 0 {
+				p.DensityKgM3 = 1000
+			}
+		}
+	}
+	return bare.Check()
 }
 
 // SchemeFor is whose respirators a job is planned with: the stated scheme, or that of the place.
