@@ -37,7 +37,7 @@ func questions() []question {
 		{"next", "What is the next room called, if somebody is in it?", "leave empty when nobody is near", "", anyText},
 		{"nextvolume", "How large is the next room, in cubic metres?", "", "30", aRange},
 		{"door", "How much air passes the door between them each way, in m³ a minute?", "0.2 to 1 with the door closed but not sealed, 5 to 20 open", "0.2-1", aRange},
-		{"nextage", "Who is there?", "adult; child 6-11; child 3-5 …; docs/exposure.md lists the groups", "adult", anyAge},
+		{"nextage", "Who is there?", "adult, child 11-16, child 6-11, child 3-6, child 1-3 or infant 6-12 months", "adult", anyAge},
 	}
 }
 
