@@ -46,6 +46,9 @@ func (m *Mix) Combine(t Target, grow ...string) (*Combination, error) {
 	}
 	for _, o := range m.outcomes(t) {
 		for _, a := range o.AnyOf {
+			if len(a.AllOf) == 0 {
+				return nil, fmt.Errorf("%w %q: %s follows from what was measured, whatever the shares (%s; %s)", ErrNoCombination, t.Words, o.Hazard, strings.Join(a.Facts, ", "), a.Clause)
+			}
 			c.rules = append(c.rules, a)
 		}
 	}

@@ -352,13 +352,26 @@ func (c *composer) breathing(p protect.Plan) {
 	case len(marks) > 0:
 		key = "resp.when"
 		c.out.Facts.Control.Respiratory = stated(sheet.Respirator{Filters: marks})
-	case c.powder():
+	case c.powder() || c.inhaled():
 		key, fill = "resp.dust", "P100"
 		if european(c.m.RuleSet) {
 			fill = "P2"
 		}
 	}
 	c.fill("breathing", label, c.w.say(key, "f", fill), append(why, grounds(p, protect.Breathing)...)...)
+}
+
+// inhaled tells whether a class is declared that breathing the product in can cause.
+func (c *composer) inhaled() bool {
+	return slices.ContainsFunc(c.m.Declared.All(), func(h ghs.Hazard) bool {
+		switch h.Class() {
+		case ghs.AcuteToxicity:
+			return h.Qualifier() != ghs.Oral && h.Qualifier() != ghs.Dermal
+		case ghs.RespiratorySensitisation, ghs.STOTSingleExposure, ghs.STOTRepeatedExposure, ghs.Carcinogenicity, ghs.GermCellMutagenicity:
+			return true
+		}
+		return false
+	})
 }
 
 func (c *composer) limits() {

@@ -45,9 +45,9 @@ func (c *composer) transport() {
 	}
 	c.transportNumbers(p, why)
 	c.sub("14.6")
-	c.fill("transport_user", c.w.say("transport.user"), c.w.say("transport.usertext"), common("upright and closed"))
+	c.paragraph("transport_user", c.w.say("transport.usertext"), common("upright and closed"))
 	c.sub("14.7")
-	c.fill("transport_bulk", c.w.say("transport.bulk"), c.w.say("transport.bulktext"), common("small packages only"))
+	c.paragraph("transport_bulk", c.w.say("transport.bulktext"), common("small packages only"))
 }
 
 func (c *composer) transportGap() string {
@@ -147,8 +147,8 @@ func (c *composer) diisocyanate() bool {
 
 func (c *composer) other() {
 	c.history()
-	c.fill("abbreviations", c.w.say("abbr"), c.w.say("abbr.text"))
-	c.fill("sources", c.w.say("sources"), c.w.say("sources.text"))
+	c.fill("abbreviations", c.w.say("abbr"), c.w.say("abbr.text"), common("the abbreviations that the draft uses"))
+	c.fill("sources", c.w.say("sources"), c.w.say("sources.text"), common("the sources that the draft was made from"))
 	if european(c.m.RuleSet) {
 		c.method()
 		c.fullText()

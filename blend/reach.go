@@ -170,6 +170,9 @@ func (m *Mix) has(x []float64, t Target) (Why, bool) {
 		for _, a := range o.AnyOf {
 			if a.Holds(x) {
 				why := Why{Rule: o.Hazard.String(), Clause: a.Clause, Memory: a.Memory}
+				for _, f := range a.Facts {
+					why.Rule += ": " + f
+				}
 				for _, c := range a.AllOf {
 					why.Rule += fmt.Sprintf(": %s %s %s %s", c.What, c.Cmp, short(c.Bound), c.Unit)
 				}

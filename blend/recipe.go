@@ -236,7 +236,7 @@ func Read(r io.Reader) (*Recipe, error) {
 		return nil, err
 	}
 	var out Recipe
-	if err := yaml.NewDecoder(bytes.NewReader(data), yaml.Strict()).Decode(&out); err != nil {
+	if err := yaml.NewDecoder(bytes.NewReader(data), yaml.Strict()).Decode(&out); err != nil && !errors.Is(err, io.EOF) {
 		return nil, fmt.Errorf("the recipe cannot be read: %w (sixteen blend --example prints one with every field)", err)
 	}
 	if err := out.check(); err != nil {
