@@ -104,6 +104,9 @@ func dustLimits(place substance.Jurisdiction) []protect.Limit {
 func exposureOf(e exposure.Exposure, v exposure.VapourResult, hours float64, task protect.Task) protect.Exposure {
 	out := protect.Exposure{CAS: v.CAS, Name: v.Name, Unit: "ppm", Task: task, Hours: hours,
 		Mean: protect.Known(e.TWA8.Worst() * e.PPMFactor), Peak: protect.Known(e.Peak15.Worst() * e.PPMFactor)}
+	if ppm, _, ok := protect.DangerPPM(v.CAS); ok {
+		out.IDLH = protect.Known(ppm)
+	}
 	for _, l := range e.Limits {
 		if l.Limit.Kind == substance.Ceiling {
 			out.Peak = protect.Known(e.Highest.Worst() * e.PPMFactor)

@@ -455,3 +455,23 @@ func TestBadInputNamesTheField(t *testing.T) {
 		}
 	}
 }
+
+// NIOSH IDLH documentation, May 1994: 700 ppm for styrene. A half mask with factor 10 may be used to the lower of 10 times the
+// limit and that. Nothing is held of a substance that was not read.
+func TestDangerCapsTheUse(t *testing.T) {
+	ppm, source, ok := DangerPPM("100-42-5")
+	if !ok || ppm != 700 || source.Memory || source.Text == "" {
+		t.Fatalf("styrene: %g ppm, %v, %v", ppm, source, ok)
+	}
+	if got := MaximumUse(10, 100, ppm, 0); got != 700 {
+		t.Errorf("10 × 100 ppm capped at %g, want 700", got)
+	}
+	if _, _, ok := DangerPPM("2855-13-2"); ok {
+		t.Error("a value for isophorone diamine came from nowhere")
+	}
+	for cas, d := range embedded().danger {
+		if !substance.ValidCAS(cas) || d.PPM < 10 || d.Source.Text == "" {
+			t.Errorf("%s: %+v", cas, d)
+		}
+	}
+}

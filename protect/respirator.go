@@ -93,6 +93,13 @@ func MaximumUse(factor, limit, idlh, filterMax float64) float64 {
 	return m
 }
 
+// DangerPPM is the concentration of a vapour that NIOSH gives as immediately dangerous to life or health (IDLH). ok is false
+// for substances of which none was read.
+func DangerPPM(cas string) (ppm float64, source Source, ok bool) {
+	d, ok := embedded().danger[cas]
+	return d.PPM, d.Source, ok
+}
+
 // breathing adds the respirators of the scheme and the measures that follow from them.
 func (p *Plan) breathing(j Job) {
 	needed := exposuresNeeding(j)

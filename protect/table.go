@@ -103,6 +103,12 @@ type carbonRow struct {
 	Source          Source
 }
 
+// danger is a concentration that is immediately dangerous to life or health.
+type danger struct {
+	PPM    float64
+	Source Source
+}
+
 type level struct {
 	Standard, Level, Requirement string
 	Value                        float64
@@ -124,6 +130,7 @@ type tables struct {
 	filters     []filter
 	gloves      []gloveRow
 	carbon      map[string]carbonRow
+	danger      map[string]danger
 	levels      []level
 	rules       []rule
 }
@@ -200,8 +207,8 @@ func eachRow(file string, do func(row)) error {
 }
 
 func load() (*tables, error) {
-	t := &tables{carbon: map[string]carbonRow{}}
-	for _, step := range []func() error{t.loadRespirators, t.loadFilters, t.loadGloves, t.loadCarbon, t.loadLevels, t.loadRules} {
+	t := &tables{carbon: map[string]carbonRow{}, danger: map[string]danger{}}
+	for _, step := range []func() error{t.loadRespirators, t.loadFilters, t.loadGloves, t.loadCarbon, t.loadDanger, t.loadLevels, t.loadRules} {
 		if err := step(); err != nil {
 			return nil, err
 		}
@@ -247,6 +254,12 @@ func (t *tables) loadCarbon() error {
 			c.Published[ppm] = r.number(fmt.Sprintf("min_%g_ppm", ppm))
 		}
 		t.carbon[c.CAS] = c
+	})
+}
+
+func (t *tables) loadDanger() error {
+	return eachRow("idlh.csv", func(r row) {
+		t.danger[r.text("cas")] = danger{PPM: r.number("ppm"), Source: r.source()}
 	})
 }
 
