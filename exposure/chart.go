@@ -148,7 +148,23 @@ func (r *Result) AirChart(vapour string) (svg []byte, ok bool) {
 			}
 		}
 	}
+	if end, ok := r.bandLine(vapour); ok {
+		lines = append(lines, chartLine{name: "no limit; band ends", x: []float64{0, right}, y: []float64{end, end}, flat: true})
+	}
 	return drawChart("Air: "+vapour, "mg/m³", lines), true
+}
+
+// bandLine is the upper end of the band of a vapour without limit, in mg/m³.
+func (r *Result) bandLine(vapour string) (mgM3 float64, ok bool) {
+	for i, v := range r.Vapours {
+		if v.Name != vapour || v.Band == nil || len(v.Limits) > 0 || len(r.People) == 0 {
+			continue
+		}
+		if ppm, ok := v.Band.UpperPPM(); ok {
+			return ppm / r.People[0].Exposures[i].PPMFactor, true
+		}
+	}
+	return 0, false
 }
 
 // ContributionChart draws all vapours of one room, at the work where there is a near field. ok is false for unknown rooms.
