@@ -1,6 +1,8 @@
 package paper
 
 import (
+	"fmt"
+	"io"
 	"time"
 
 	"sixteen/ghs"
@@ -239,3 +241,16 @@ func (Keep) block()       {}
 func (Space) block()      {}
 func (PageBreak) block()  {}
 func (Signature) block()  {}
+
+// Write writes the document in a format.
+func (d Document) Write(w io.Writer, f Format) error {
+	switch f {
+	case PDF:
+		return d.WritePDF(w)
+	case HTML:
+		return d.WriteHTML(w)
+	case DOCX:
+		return d.WriteDOCX(w)
+	}
+	return fmt.Errorf("a document cannot be written as %q", f)
+}

@@ -34,6 +34,7 @@ type LabelOptions struct {
 	Litres   float64 // capacity of the container, 0 for a jar of up to half a litre
 	Decanted time.Time
 	By       string
+	Quantity string // nominal quantity, of a supplier label for the public
 }
 
 // Label is a label ready to print. LeftOff says in words what may be left off and was, for lack of room.
@@ -291,8 +292,8 @@ func (p Product) footOf(o LabelOptions, d drop, langs []ghs.Lang) []para {
 	first := langs[0]
 	if o.Kind == SupplierLabel {
 		var out []para
-		if p.Quantity != "" {
-			out = append(out, para{text: p.Quantity, lang: first})
+		if q := cmp.Or(o.Quantity, p.Quantity); q != "" {
+			out = append(out, para{text: q, lang: first})
 		}
 		if p.UFI != "" {
 			out = append(out, para{text: "UFI: " + p.UFI, lang: first})

@@ -24,40 +24,45 @@ type compareCommand struct {
 
 // Run compares the products on every axis.
 func (c *compareCommand) Run(ctx context.Context, io streams) error {
-	rules, err := parseRules(c.Rules)
+	made, err := c.make(ctx, io)
 	if err != nil {
 		return err
+	}
+	return c.show(io, made)
+}
+
+// make reads the products and compares them.
+func (c *compareCommand) make(ctx context.Context, io streams) (*compare.Comparison, error) {
+	rules, err := parseRules(c.Rules)
+	if err != nil {
+		return nil, err
 	}
 	req := compare.Request{Rules: rules, Role: c.InsteadOf}
 	dir := "."
 	if c.Job != "" {
 		p := planCommand{Job: c.Job, Rules: c.Rules}
 		if req.Job, err = p.read(); err != nil {
-			return err
+			return nil, err
 		}
 		dir = filepath.Dir(c.Job)
 		if err := absolute(dir, req.Job.Products); err != nil {
-			return err
+			return nil, err
 		}
 	}
 	for _, file := range c.Products {
 		p, err := candidate(file)
 		if err != nil {
-			return fmt.Errorf("%s: %w", file, err)
+			return nil, fmt.Errorf("%s: %w", file, err)
 		}
 		req.Products = append(req.Products, p)
 	}
 	desk, err := openDesk(ctx, io)
 	if err != nil {
-		return err
+		return nil, err
 	}
 	defer desk.Close()
 	req.Options = plan.Options{Source: plan.Files{Desk: desk}, Exposure: exposure.Options{Samples: c.Samples, Seed: 1, Progress: progress(io, "draws from the ranges")}}
-	made, err := compare.Make(ctx, req, desk.Substances())
-	if err != nil {
-		return err
-	}
-	return c.show(io, made)
+	return compare.Make(ctx, req, desk.Substances())
 }
 
 // candidate is a product by its file; a YAML file holds a product as a job writes it, with names relative to itself.

@@ -1,39 +1,65 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"fmt"
-	"html/template"
 	"io"
 	"os"
 	"path/filepath"
+	"strings"
 
 	"sixteen/audit"
 	"sixteen/ghs"
 	"sixteen/judge"
+	"sixteen/paper"
 )
 
 type letterCommand struct {
-	File  string `arg:"" name:"sheet" help:"The safety data sheet (PDF, text)."`
-	Lang  string `help:"Language of the letter: en, fr, de or es. Without it the language of the sheet."`
-	Rules string `help:"Rule set to judge by: ${rulesets}. Without it the rule set is found in the sheet."`
-	JSON  bool   `help:"Print the letter as JSON, each question with the findings it comes from."`
-	HTML  string `help:"Write the letter as an HTML file to print." placeholder:"OUT" type:"path"`
+	File   string `arg:"" name:"sheet" help:"The safety data sheet (PDF, text)."`
+	Lang   string `help:"Language of the letter: en, fr, de or es. Without it the language of the sheet."`
+	Rules  string `help:"Rule set to judge by: ${rulesets}. Without it the rule set is found in the sheet."`
+	JSON   bool   `help:"Print the letter as JSON, each question with the findings it comes from."`
+	HTML   string `help:"Write the letter as an HTML file to print." placeholder:"OUT" type:"path"`
+	Out    string `help:"Write the letter with its annex of evidence to this file: .pdf, .docx or .html." placeholder:"FILE" type:"path"`
+	Format string `help:"pdf, html or docx; without it the ending of the file." placeholder:"FORMAT"`
+	From   string `help:"Sender on the written letter, lines separated by commas." placeholder:"ADDRESS"`
+	Date   string `help:"Date of the written letter, year-month-day. Without it today." placeholder:"DATE"`
 }
 
 // Run writes the letter to the supplier. Without a question it writes none and says so.
 func (c *letterCommand) Run(ctx context.Context, io streams) error {
+	letter, report, err := c.make(ctx, io)
+	if err != nil || len(letter.Questions) == 0 {
+		return err
+	}
+	switch {
+	case c.JSON:
+		return encode(io, letter)
+	case c.HTML == "" && c.Out == "" && c.Format == "":
+		_, err = fmt.Fprint(io.out, letter.Text())
+		return err
+	}
+	o := output{Out: cmp.Or(c.Out, c.HTML), Format: c.Format, Date: c.Date}
+	if c.Out == "" && c.HTML != "" {
+		o.Format = string(paper.HTML)
+	}
+	return writeLetter(io, o, c.File, letter, report, paper.LetterOptions{From: c.From})
+}
+
+// make judges the sheet and writes the letter from its findings.
+func (c *letterCommand) make(ctx context.Context, io streams) (audit.Letter, audit.Report, error) {
 	rules, err := parseRules(c.Rules)
 	if err != nil {
-		return err
+		return audit.Letter{}, audit.Report{}, err
 	}
 	lang, err := parseLang(c.Lang)
 	if err != nil {
-		return err
+		return audit.Letter{}, audit.Report{}, err
 	}
 	j, err := judgeOne(ctx, io, c.File, judge.Request{Rules: rules})
 	if err != nil {
-		return err
+		return audit.Letter{}, audit.Report{}, err
 	}
 	if lang == "" {
 		lang = ghs.English
@@ -43,21 +69,42 @@ func (c *letterCommand) Run(ctx context.Context, io streams) error {
 	}
 	letter, ok := audit.LetterOf(j.Sheet, j.Report, lang)
 	if !ok {
-		_, err := fmt.Fprintln(io.err, "sixteen: no finding asks the supplier anything, so no letter was written")
+		_, err = fmt.Fprintln(io.err, "sixteen: no finding asks the supplier anything, so no letter was written")
+	}
+	return letter, j.Report, err
+}
+
+// writeLetter writes the letter as a paper.
+func writeLetter(io streams, o output, source string, letter audit.Letter, report audit.Report, opt paper.LetterOptions) error {
+	date, err := o.date()
+	if err != nil {
 		return err
 	}
-	switch {
-	case c.HTML != "":
-		if err := writeLetter(c.HTML, letter); err != nil {
-			return err
-		}
-		_, err = fmt.Fprintf(io.err, "sixteen: letter written to %s\n", c.HTML)
-		return err
-	case c.JSON:
-		return encode(io, letter)
+	opt.Date = date
+	var lines []string
+	for _, l := range strings.Split(opt.From, ",") {
+		lines = append(lines, strings.TrimSpace(l))
 	}
-	_, err = fmt.Fprint(io.out, letter.Text())
-	return err
+	opt.From = strings.Join(lines, "\n")
+	return o.write(io, "letter", source, paper.SupplierLetter(letter, report, opt).Write)
+}
+
+type printLetter struct {
+	output
+	paged
+	File  string `arg:"" name:"sheet" help:"The safety data sheet (PDF, text)."`
+	Lang  string `help:"Language of the letter: en, fr, de or es. Without it the language of the sheet."`
+	Rules string `help:"Rule set to judge by: ${rulesets}. Without it the rule set is found in the sheet."`
+	From  string `help:"Sender, lines separated by commas." placeholder:"ADDRESS"`
+}
+
+// Run prints the letter.
+func (c *printLetter) Run(ctx context.Context, io streams) error {
+	letter, report, err := (&letterCommand{File: c.File, Lang: c.Lang, Rules: c.Rules}).make(ctx, io)
+	if err != nil || len(letter.Questions) == 0 {
+		return err
+	}
+	return writeLetter(io, c.output, c.File, letter, report, paper.LetterOptions{From: c.From, Page: c.size()})
 }
 
 // parseLang understands the --lang flag; "" stands for "the language of the sheet".
@@ -71,36 +118,6 @@ func parseLang(s string) (ghs.Lang, error) {
 		}
 	}
 	return "", fmt.Errorf("--lang: there is no letter in %q: choose one of %v", s, ghs.Langs())
-}
-
-// letterPage is the letter on a sheet of paper, with room for the sender's head and the signature.
-var letterPage = template.Must(template.New("letter").Parse(`<!DOCTYPE html>
-<html lang="{{.Lang}}">
-<head><meta charset="utf-8"><meta name="viewport" content="width=device-width, initial-scale=1"><title>{{.Subject}}</title>
-<style>
-body { font: 11pt/1.5 Georgia, "Times New Roman", serif; max-width: 42em; margin: 3em auto; padding: 0 1.5em; color: #111; background: #fff; }
-address { font-style: normal; white-space: pre-line; margin-bottom: 2.5em; }
-h1 { font-size: 1.1em; }
-li { margin: .5em 0; break-inside: avoid; }
-.sign { margin-top: 4em; border-top: 1px solid #555; width: 16em; }
-@page { margin: 22mm 20mm; }
-@media print { body { margin: 0; padding: 0; max-width: none; } }
-</style></head>
-<body>
-<address>{{.To}}</address>
-<h1>{{.Subject}}</h1>
-{{range .Opening}}<p>{{.}}</p>
-{{end}}<ol>
-{{range .Questions}}<li>{{.Text}}</li>
-{{end}}</ol>
-{{range .Closing}}<p>{{.}}</p>
-{{end}}<div class="sign"></div>
-</body>
-</html>
-`))
-
-func writeLetter(file string, letter audit.Letter) error {
-	return writeWhole(file, func(w io.Writer) error { return letterPage.Execute(w, letter) })
 }
 
 // writeWhole writes a file that appears whole or not at all.

@@ -39,6 +39,7 @@ type commands struct {
 	Label     labelCommand     `cmd:"" help:"Compare what stands on the tin with its sheet."`
 	Claims    claimsCommand    `cmd:"" help:"Judge sales claims by the sheet."`
 	Letter    letterCommand    `cmd:"" help:"Write the letter that asks the supplier about the findings, in four languages."`
+	Print     printCommand     `cmd:"" help:"Print labels, bench cards, letters, the register, plans and comparisons as PDF, HTML or DOCX."`
 	Revise    reviseCommand    `cmd:"" help:"Say what a new revision changes in meaning, and which papers are now wrong."`
 	Overrule  overruleCommand  `cmd:"" help:"Decide that a finding does not apply, with a reason that is kept and shown; list them; take one back."`
 	Correct   correctCommand   `cmd:"" help:"Correct a fact that was read wrongly, with a reason that is kept beside it; list the facts; take one back."`

@@ -1,0 +1,244 @@
+package paper
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+
+	"sixteen/compare"
+	"sixteen/exposure"
+	"sixteen/ghs"
+	"sixteen/plan"
+	"sixteen/protect"
+)
+
+// PaperOptions are what a paper of figures needs to know beside its content.
+type PaperOptions struct {
+	Date time.Time // of printing
+	Page PageSize
+	Link string // of the QR code, "" for none
+}
+
+// JobPlan is the plan of a job on paper: what comes first, what to do and wear in the order of controls, who stays away,
+// the figures for each person, and the charts. It is in English, as the plan is.
+func JobPlan(p *plan.Plan, o PaperOptions) (Document, error) {
+	d := Document{
+		Title: p.Name, Lang: ghs.English, Date: o.Date, Page: o.Page, Size: 9.5, MarginMM: 17,
+		Head: Running{Left: "Job plan", Right: dateText(o.Date)}, Foot: Running{Left: p.Name, Right: "{page} / {pages}"},
+	}
+	add := func(b ...Block) { d.Blocks = append(d.Blocks, b...) }
+	title := []Block{Heading{1, p.Name}, Paragraph{Weight: Small, Text: Plain(fmt.Sprintf("Limits of: %s. Products judged by: %s. Shift of %g h. Every figure is an estimate, from the middle of all ranges to their high ends; only a measurement tells what is in the air.", p.Exposure.Jurisdiction, p.RuleSet.Name(), p.Exposure.ShiftHours))}}
+	if o.Link != "" {
+		title = []Block{Columns{Parts: []Part{{Width: 5, Blocks: title}, {Width: 1, Blocks: []Block{QR{Content: o.Link, SizeMM: 24}}}}}}
+	}
+	add(title...)
+	add(Box{Tone: Caution, Title: "First", Blocks: []Block{List{Items: plains(p.Headline)}}})
+	add(Heading{2, "Products"}, products(p.Products))
+	add(Heading{2, "What to do, in the order of controls"})
+	add(measures(p.Protection)...)
+	if len(p.Bystanders) > 0 {
+		var rows []Pair
+		for _, b := range p.Bystanders {
+			rows = append(rows, Pair{b.Name, Plain(strings.Join(b.Says, ". "))})
+		}
+		add(Heading{2, "Others in the rooms"}, Pairs{Rows: rows})
+	}
+	if len(p.NotAssessed) > 0 {
+		add(Box{Title: "Not assessed: no figure and no measure covers it", Blocks: []Block{List{Items: plains(p.NotAssessed)}}})
+	}
+	add(Heading{2, "Figures for each person"})
+	add(people(p.Exposure)...)
+	if t := rooms(p.Exposure); len(t.Rows) > 0 {
+		add(Heading{2, "Rooms"}, t)
+	}
+	charts := p.Charts()
+	if len(charts) > 0 {
+		add(Heading{2, "Charts"})
+	}
+	for _, c := range charts {
+		drawing, err := ParseSVG([]byte(c.SVG))
+		if err != nil {
+			return d, fmt.Errorf("chart of %s: %w", c.About, err)
+		}
+		caption := strings.ToUpper(c.Says[:1]) + c.Says[1:] + "."
+		add(Figure{Drawing: drawing, Alt: caption, Caption: caption, Width: 1})
+	}
+	if len(p.Exposure.Assumptions) > 0 {
+		list := List{Items: plains(p.Exposure.Assumptions), Weight: Small}
+		add(Heading{2, "Assumed"}, list)
+	}
+	return d, nil
+}
+
+func plains(list []string) []Text {
+	var out []Text
+	for _, s := range list {
+		out = append(out, Plain(s))
+	}
+	return out
+}
+
+// products is a table of products with the hazards acted on.
+func products(known []plan.Known) Table {
+	t := Table{RowHeads: true, Columns: []Column{{Title: "Product", Width: 2}, {Title: "Acted on", Width: 4}, {Title: "Possible besides", Width: 3}, {Title: "Not disclosed", Width: 1.4}}}
+	for _, k := range known {
+		hidden := "nothing"
+		if k.Hidden[1] >= 0.05 {
+			hidden = fmt.Sprintf("%.3g to %.3g %%", k.Hidden[0], k.Hidden[1])
+		}
+		t.Rows = append(t.Rows, []Text{Plain(k.Name), Plain(hazardNames(k.Acting())), Plain(hazardNames(k.Possible)), Plain(hidden)})
+	}
+	return t
+}
+
+func hazardNames(s ghs.HazardSet) string {
+	if s.Empty() {
+		return "none declared or following"
+	}
+	return s.String()
+}
+
+// measures are the tables of what to do, one per kind in the order of controls.
+func measures(p protect.Plan) []Block {
+	var out []Block
+	for _, k := range protect.Kinds() {
+		t := Table{Columns: []Column{{Title: "What", Width: 5}, {Title: "Why", Width: 4}, {Title: "Where it is written", Width: 2.6}}, Dense: true}
+		for _, m := range p.Measures {
+			if m.Kind == k {
+				t.Rows = append(t.Rows, []Text{Strong(m.What), Plain(m.Why), Plain(m.Source.String())})
+			}
+		}
+		if len(t.Rows) > 0 {
+			name := string(k)
+			out = append(out, Heading{3, strings.ToUpper(name[:1]) + name[1:]}, t)
+		}
+	}
+	if len(p.NotAssessed) > 0 {
+		out = append(out, Paragraph{Text: Strong("No respirator could be held against:")}, List{Items: plains(p.NotAssessed)})
+	}
+	return out
+}
+
+// people are the exposures, one table per person.
+func people(r *exposure.Result) []Block {
+	figure := func(e exposure.Estimate, k float64) string {
+		return fmt.Sprintf("%.3g – %.3g", k*e.Middle, k*max(e.High, e.Worst()))
+	}
+	var out []Block
+	for _, x := range r.People {
+		t := Table{Dense: true, RowHeads: true, Caption: fmt.Sprintf("%s, %.3g h in the rooms", x.Name, x.HoursIn), Columns: []Column{
+			{Title: "Vapour", Width: 2.4}, {Title: "Highest 15 min, ppm", Width: 1.5}, {Title: "8 h mean, ppm", Width: 1.5}, {Title: "Limit", Width: 3}, {Title: "Share of the limit, %", Width: 1.7}}}
+		for _, e := range x.Exposures {
+			var limits, shares []string
+			for _, l := range e.Limits {
+				limits = append(limits, limitWords(l))
+				shares = append(shares, figure(l.Fraction, 100))
+			}
+			if len(limits) == 0 {
+				limits, shares = []string{"no limit on record here"}, []string{"not known"}
+			}
+			t.Rows = append(t.Rows, []Text{Plain(e.Vapour), Plain(figure(e.Peak15, e.PPMFactor)), Plain(figure(e.TWA8, e.PPMFactor)), Plain(strings.Join(limits, "\n")), Plain(strings.Join(shares, "\n"))})
+		}
+		if len(t.Rows) > 0 {
+			out = append(out, t)
+		}
+	}
+	if len(out) == 0 {
+		out = append(out, Paragraph{Text: Plain("No vapour was followed.")})
+	}
+	return out
+}
+
+// limitWords is a limit with what has to be known about it.
+func limitWords(l exposure.LimitFraction) string {
+	s := fmt.Sprintf("%s %s: %.3g mg/m³", l.Limit.Authority, l.Limit.Kind, l.MgM3)
+	if l.Reduction < 1 {
+		s += fmt.Sprintf(", times %.2g for the long shift", l.Reduction)
+	}
+	if l.Limit.Source.Memory {
+		s += ", from memory"
+	}
+	if !l.Limit.Binding() {
+		s += ", recommended or indicative"
+	}
+	if l.Limit.Skin {
+		s += ", also through the skin"
+	}
+	return s
+}
+
+// rooms is a table of the rooms: fire, when they may be used again, and the air they need.
+func rooms(r *exposure.Result) Table {
+	t := Table{Dense: true, RowHeads: true, Columns: []Column{{Title: "Room", Width: 1.4}, {Title: "Use again after the last task", Width: 2.4}, {Title: "With children", Width: 1.8}, {Title: "Highest share of the lower flammable limit", Width: 1.8}, {Title: "Air needed", Width: 3}}}
+	after := func(h *float64) string {
+		if h == nil {
+			return "not known or not within 7 days"
+		}
+		return fmt.Sprintf("%.2g h", *h)
+	}
+	for _, x := range r.Rooms {
+		air := "not worked out"
+		if v := x.Ventilation; v != nil {
+			air = v.Note
+			if v.Reached {
+				air = fmt.Sprintf("%.3g air changes an hour, %.3g m³/min, for %.2g of every limit. %s", v.AirChanges, v.AirM3Min, v.Fraction, v.Note)
+			}
+		}
+		t.Rows = append(t.Rows, []Text{Plain(x.Name), Plain(after(x.ReuseHours) + ". " + x.ReuseNote), Plain(after(x.ReuseChildren)), Plain(fmt.Sprintf("%.3g – %.3g in the air; %.3g over the fresh liquid", x.Flammable.Middle, x.Flammable.Worst(), x.OverLiquid)), Plain(air)})
+	}
+	return t
+}
+
+// Comparison is products beside each other on paper: one table per axis, then the pairs. It is in English, as the
+// comparison is. No product is praised and there is no sum.
+func Comparison(c *compare.Comparison, o PaperOptions) Document {
+	title := "Comparison"
+	if c.Job != "" {
+		title += " for: " + c.Job
+	}
+	d := Document{
+		Title: title, Lang: ghs.English, Date: o.Date, Page: o.Page, Size: 9.5, MarginMM: 17,
+		Head: Running{Left: "Comparison", Right: dateText(o.Date)}, Foot: Running{Left: title, Right: "{page} / {pages}"},
+	}
+	add := func(b ...Block) { d.Blocks = append(d.Blocks, b...) }
+	add(Heading{1, title}, Paragraph{Weight: Small, Text: Plain(fmt.Sprintf("Judged by: %s. The axes are kept apart; there is no sum. Higher figures are worse.", c.RuleSet.Name()))})
+	if c.Partial {
+		add(Box{Tone: Caution, Title: "Partial answer", Blocks: []Block{Paragraph{Text: Plain("The comparison was stopped before its end.")}}})
+	}
+	add(Box{Tone: Caution, Title: "What follows", Blocks: []Block{List{Items: plains(append(slices.Clone(c.Headline), "Not dominated by another: "+strings.Join(c.Leading, ", ")))}}})
+	add(Heading{2, "On each axis"})
+	for i, axis := range compare.Axes() {
+		t := Table{Dense: true, RowHeads: true, Caption: strings.ToUpper(axis.Title()[:1]) + axis.Title()[1:], Columns: []Column{{Title: "Product", Width: 2}, {Title: "Figure", Width: 0.9, Align: Right}, {Title: "In words", Width: 3}, {Title: "Why", Width: 4}}}
+		for _, p := range c.Products {
+			s := p.Scores[i]
+			t.Rows = append(t.Rows, []Text{Plain(p.Name), Plain(s.Range()), Plain(s.Words), Plain(strings.Join(s.Why, "; "))})
+		}
+		add(t)
+	}
+	add(pairs(c)...)
+	if len(c.Notes) > 0 {
+		add(Heading{2, "Notes"}, List{Items: plains(c.Notes), Weight: Small})
+	}
+	return d
+}
+
+// pairs are the products two by two.
+func pairs(c *compare.Comparison) []Block {
+	if len(c.Pairs) == 0 {
+		return nil
+	}
+	out := []Block{Heading{2, "Two by two"}}
+	for _, p := range c.Pairs {
+		t := Table{Dense: true, RowHeads: true, Columns: []Column{{Title: "Axis", Width: 1}, {Title: p.First + " beside " + p.Second, Width: 1}}}
+		for i, v := range p.Verdicts {
+			t.Rows = append(t.Rows, []Text{Plain(compare.Axes()[i].Title()), Plain(string(v))})
+		}
+		blocks := []Block{Heading{3, p.First + " or " + p.Second}}
+		if p.TradeOff != "" {
+			blocks = append(blocks, Paragraph{Text: Plain(p.TradeOff)})
+		}
+		out = append(out, Keep{append(blocks, t)})
+	}
+	return out
+}
