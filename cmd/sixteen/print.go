@@ -19,14 +19,14 @@ import (
 
 // printCommand prints papers; each kind is one command below it.
 type printCommand struct {
-	Label         printWorkplace    `cmd:"" help:"Label for a jar, bottle or pot that was filled at work."`
-	Labels        printLabels   `cmd:"" help:"Sheet of labels on a sheet of blank ones, by its dimensions."`
-	SupplierLabel printSupplier `cmd:"" help:"Label for containers that are sold."`
-	Card          printCard     `cmd:"" help:"Bench card: one page for the wall above the bench."`
-	Letter        printLetter   `cmd:"" help:"Letter that asks the supplier about the findings."`
-	Register      printRegister `cmd:"" help:"Register of several sheets' products for the inspector."`
-	Plan          printPlan     `cmd:"" help:"Plan of a job with its charts."`
-	Comparison    printCompare  `cmd:"" help:"Products that would do one job, beside each other."`
+	Label         printWorkplace `cmd:"" help:"Label for a jar, bottle or pot that was filled at work."`
+	Labels        printLabels    `cmd:"" help:"Sheet of labels on a sheet of blank ones, by its dimensions."`
+	SupplierLabel printSupplier  `cmd:"" help:"Label for containers that are sold."`
+	Card          printCard      `cmd:"" help:"Bench card: one page for the wall above the bench."`
+	Letter        printLetter    `cmd:"" help:"Letter that asks the supplier about the findings."`
+	Register      printRegister  `cmd:"" help:"Register of several sheets' products for the inspector."`
+	Plan          printPlan      `cmd:"" help:"Plan of a job with its charts."`
+	Comparison    printCompare   `cmd:"" help:"Products that would do one job, beside each other."`
 }
 
 // output is where and in what form a paper is written.
