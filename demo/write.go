@@ -22,7 +22,7 @@ import (
 //go:embed README.md
 var readme []byte
 
-// Write fills dir with the demo workshop: sheets, labels, claims, jobs, workshop.json and README.md. The same program writes the same
+// Write fills dir with the demo workshop: sheets, labels, claims, jobs, blends, workshop.json and README.md. The same program writes the same
 // bytes. dir is made when it does not exist.
 func Write(dir string) error {
 	ctx := context.Background()
@@ -37,6 +37,9 @@ func Write(dir string) error {
 		}
 	}
 	if err := writeJobs(dir); err != nil {
+		return err
+	}
+	if err := writeBlends(dir); err != nil {
 		return err
 	}
 	w := Described()
