@@ -50,7 +50,8 @@ func (m *Mix) Under(t Target, stock Stock) (*Mix, error) {
 	return makeMix(m.Recipe, stock, t.RuleSet)
 }
 
-// Met tells whether no composition of the recipe has a class of the target, and lists those that some composition has.
+// Met tells whether the target is reached: no composition of the recipe has a class of it, and the flash point is known to
+// lie where it has to. It lists the classes that some composition has.
 func (m *Mix) Met(t Target) (bool, []ghs.Hazard) {
 	var left []ghs.Hazard
 	for _, h := range t.Hazards {
@@ -58,7 +59,7 @@ func (m *Mix) Met(t Target) (bool, []ghs.Hazard) {
 			left = append(left, h)
 		}
 	}
-	return len(left) == 0, left
+	return len(left) == 0 && m.flashMet(t), left
 }
 
 // Reach tells, for every ingredient that counts for the target, up to which share of it the target is reached when it

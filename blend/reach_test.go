@@ -307,6 +307,27 @@ func TestTransportProposals(t *testing.T) {
 	}
 }
 
+// A target on transport class 3 is reached only when the flash point is known to lie above 60 °C (2.3.1.2).
+func TestFlashPointTarget(t *testing.T) {
+	target, err := ParseTarget("no transport class 3", ghs.EUCLP)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for flash, want := range map[string]bool{"": false, "measured: {flash_point: {value: 39}}": false, "measured: {flash_point: {value: 60}}": false,
+		"measured: {flash_point: {value: 61}}": true, "measured: {flash_point: {value: \"> 93\"}}": true, "tested: {no_flash_point: true}": true} {
+		m, err := mix(t, "product: X\nform: liquid\n"+flash+"\ningredients: [{cas: 123-86-4, percent: 100}]", ghs.EUCLP).Under(target, stock())
+		if err != nil {
+			t.Fatal(err)
+		}
+		if met, _ := m.Met(target); met != want {
+			t.Errorf("%q: reached %v, want %v", flash, met, want)
+		}
+		if words := m.FlashWords(target); !want && !strings.Contains(words, "n-butyl acetate") {
+			t.Errorf("%q does not name the flammable ingredient: %s", flash, words)
+		}
+	}
+}
+
 // The author's own classification for transport takes the place of the proposal.
 func TestTransportByATrainedPerson(t *testing.T) {
 	m, err := makeMix(recipe(t, "product: X\nform: liquid\ntransport: {not_regulated: true, by: I. Quaymaster}\ningredients: [{cas: 123-86-4, percent: 100}]"), stock(), ghs.UNGHS)

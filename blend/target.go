@@ -141,6 +141,15 @@ func recalled(s substance.Source) string {
 	return ""
 }
 
+// flashMet tells whether the flash point is known to lie above the target's.
+func (m *Mix) flashMet(t Target) bool {
+	if t.FlashAboveC == 0 || !m.liquid() || m.Mixture.Tested.NoFlashPoint {
+		return true
+	}
+	measured := m.Mixture.Tested.FlashPointC
+	return measured != nil && *measured > t.FlashAboveC
+}
+
 // FlashWords says how a target stands that hangs on the flash point, "" for other targets. A flash point is measured: it
 // cannot be worked out exactly from the shares.
 func (m *Mix) FlashWords(t Target) string {

@@ -341,7 +341,7 @@ func (c *blendCommand) answer(text string, r *blend.Recipe, stock blend.Stock, r
 	a := answer{Target: text, RuleSet: m.RuleSet}
 	a.Met, a.Left = m.Met(t)
 	a.Flash = m.FlashWords(t)
-	if a.Met || len(t.Hazards) == 0 {
+	if a.Met || len(a.Left) == 0 {
 		return a, nil
 	}
 	if a.Changes, err = m.Reach(t, c.Replace); err != nil {
@@ -363,7 +363,11 @@ func printAnswer(p *printer, a answer) {
 		p.line(2, 2, a.Flash)
 	}
 	if a.Met {
-		p.line(2, 2, "No composition of the recipe has a class that stands in the way.")
+		p.line(2, 2, "Reached: no composition of the recipe has a class that stands in the way.")
+		return
+	}
+	if len(a.Left) == 0 {
+		p.line(2, 2, "No class that follows from the shares stands in the way; the flash point does, or is not known.")
 		return
 	}
 	if len(a.Left) > 0 {
