@@ -220,9 +220,11 @@ func setTheme(_ *App, v *visit) error {
 	return v.see(inside(v.form("back")), "")
 }
 
-// inside is a path of this server, "/" when it is anything else.
+// inside is a path of this server, "/" when it is anything else. Browsers leave out control characters in an address, so
+// that "/", a tab and "/" would lead elsewhere.
 func inside(path string) string {
-	if !strings.HasPrefix(path, "/") || strings.HasPrefix(path, "//") || strings.Contains(path, "\\") {
+	control := func(r rune) bool { return r < ' ' || r == 0x7f }
+	if !strings.HasPrefix(path, "/") || strings.HasPrefix(path, "//") || strings.Contains(path, "\\") || strings.ContainsFunc(path, control) {
 		return "/"
 	}
 	return path

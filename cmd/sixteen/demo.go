@@ -51,7 +51,7 @@ func (c *demoCommand) Run(ctx context.Context, io streams) error {
 			return err
 		}
 	}
-	return app.serve(ctx, io, c.Listen)
+	return app.serve(ctx, io, listenFlags{Listen: c.Listen})
 }
 
 // print prints the judgement of every sheet.

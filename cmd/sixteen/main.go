@@ -44,6 +44,7 @@ type commands struct {
 	Overrule  overruleCommand  `cmd:"" help:"Decide that a finding does not apply, with a reason that is kept and shown; list them; take one back."`
 	Correct   correctCommand   `cmd:"" help:"Correct a fact that was read wrongly, with a reason that is kept beside it; list the facts; take one back."`
 	Serve     serveCommand     `cmd:"" help:"Show sheets as pages on this machine; drop further ones there."`
+	User      userCommand      `cmd:"" help:"Users of a shelf that others than this machine reach: open, list and close accounts, tokens of programs."`
 	Substance substanceCommand `cmd:"" help:"Print what is known of one substance, by CAS number, EC number or name."`
 	Classify  classifyCommand  `cmd:"" help:"Classify your own recipe under one or several rule sets."`
 	Kit       kitCommand       `cmd:"" help:"Classify a product in parts: each part, and the fresh mix at its ratio."`
@@ -64,6 +65,7 @@ type shelfFlags struct {
 
 // streams are the channels a command talks through, and the shelf it works with.
 type streams struct {
+	in       io.Reader
 	out, err io.Writer
 	shelf    shelf.Options
 }
@@ -71,7 +73,7 @@ type streams struct {
 func main() {
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	defer stop()
-	os.Exit(run(ctx, os.Args[1:], streams{out: os.Stdout, err: os.Stderr}))
+	os.Exit(run(ctx, os.Args[1:], streams{in: os.Stdin, out: os.Stdout, err: os.Stderr}))
 }
 
 // run executes one command line and returns the exit status.

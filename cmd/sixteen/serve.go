@@ -5,11 +5,9 @@ import (
 	"errors"
 	"fmt"
 	"log/slog"
-	"net"
 	"net/http"
 	"os/user"
 	"path/filepath"
-	"time"
 
 	"sixteen/demo"
 	"sixteen/judge"
@@ -18,8 +16,8 @@ import (
 )
 
 type serveCommand struct {
-	Listen string   `help:"Address to listen on." default:"127.0.0.1:0" placeholder:"ADDR"`
-	Files  []string `arg:"" optional:"" name:"file" help:"Sheets to put on the shelf first."`
+	Where listenFlags `embed:""`
+	Files []string    `arg:"" optional:"" name:"file" help:"Sheets to put on the shelf first."`
 }
 
 // Run serves the pages of a shelf until interrupted.
@@ -34,7 +32,7 @@ func (c *serveCommand) Run(ctx context.Context, io streams) error {
 			fmt.Fprintf(io.err, "sixteen: %s: %v\n", file, err)
 		}
 	}
-	return app.serve(ctx, io, c.Listen)
+	return app.serve(ctx, io, c.Where)
 }
 
 // app is what the pages need: the shelf, and the desk that reads and judges.
@@ -105,41 +103,7 @@ func fillDemo(ctx context.Context, s *shelf.Shelf, by string) error {
 	return demo.Fill(ctx, s, by, dir)
 }
 
-// serve answers until ctx ends, then lets running answers finish. Only loopback is listened on without users.
-func (a *app) serve(ctx context.Context, io streams, address string) error {
-	host, _, err := net.SplitHostPort(address)
-	if err != nil {
-		return fmt.Errorf("%q is no address to listen on (%w): write host:port, such as 127.0.0.1:8016", address, err)
-	}
-	if ip := net.ParseIP(host); host != "localhost" && (ip == nil || !ip.IsLoopback()) {
-		return fmt.Errorf("%s can be reached from other machines, which needs users with passwords: listen on 127.0.0.1", address)
-	}
-	listener, err := net.Listen("tcp", address)
-	if err != nil {
-		return fmt.Errorf("%s cannot be listened on (%w): choose another port with --listen, or leave it out", address, err)
-	}
-	pages := web.New(web.Options{Shelf: a.shelf, Desk: a.desk, Guard: web.Alone{Account: account()}, Demo: fillDemo, Log: a.log, Version: versionWords()})
-	h := &http.Server{
-		Handler:           pages.Handler(),
-		ReadHeaderTimeout: 10 * time.Second,
-		ReadTimeout:       15 * time.Minute,
-		IdleTimeout:       2 * time.Minute,
-		MaxHeaderBytes:    64 << 10,
-		BaseContext:       func(net.Listener) context.Context { return ctx },
-	}
-	where, _ := a.shelf.Where()
-	fmt.Fprintf(io.out, "Shelf: %s\nPages: http://%s/   (only this machine can open them; Ctrl-C ends)\n", where, listener.Addr())
-	done := make(chan error, 1)
-	go func() { done <- h.Serve(listener) }()
-	select {
-	case err := <-done:
-		return err
-	case <-ctx.Done():
-	}
-	grace, cancel := context.WithTimeout(context.WithoutCancel(ctx), 3*time.Second)
-	defer cancel()
-	if err := h.Shutdown(grace); err != nil && !errors.Is(err, context.DeadlineExceeded) {
-		return err
-	}
-	return nil
+// pages is the web application on the shelf.
+func (a *app) pages(e entry, hosts []string) http.Handler {
+	return web.New(web.Options{Shelf: a.shelf, Desk: a.desk, Guard: e.guard, Hosts: hosts, HTTPS: e.https, Demo: fillDemo, Log: a.log, Version: versionWords()}).Handler()
 }
