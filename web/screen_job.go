@@ -75,6 +75,7 @@ type jobView struct {
 // planView is the answer for a job.
 type planView struct {
 	Plan      *plan.Plan
+	Place     string // whose limits count
 	Wrong     []string
 	Questions []string
 	Rooms     []roomAnswer
@@ -169,9 +170,8 @@ func (a *App) showJobForm(v *visit, status int, kept *shelf.Job, form jobForm, a
 }
 
 func (view *jobView) choices() {
-	names := map[substance.Jurisdiction]string{substance.UnitedStates: "United States", substance.California: "California", substance.Ontario: "Ontario", substance.EuropeanUnion: "European Union", substance.UnitedKingdom: "United Kingdom", substance.Germany: "Germany"}
 	for _, p := range substance.Jurisdictions() {
-		if n, ok := names[p]; ok {
+		if n := placeWords(p); n != "" {
 			view.Places = append(view.Places, optionView{string(p), n})
 		}
 	}
@@ -182,6 +182,12 @@ func (view *jobView) choices() {
 	for _, age := range exposure.Ages() {
 		view.Ages = append(view.Ages, optionView{string(age), string(age)})
 	}
+}
+
+// placeWords is a place whose limits are held; "" for others.
+func placeWords(p substance.Jurisdiction) string {
+	return map[substance.Jurisdiction]string{substance.UnitedStates: "the United States", substance.California: "California", substance.Ontario: "Ontario",
+		substance.EuropeanUnion: "the European Union", substance.UnitedKingdom: "the United Kingdom", substance.Germany: "Germany"}[p]
 }
 
 // few is how many products a list offers at most before it asks for words.
@@ -398,7 +404,7 @@ func (a *App) answer(ctx context.Context, job *exposure.Job, share float64) plan
 	if err != nil {
 		return planView{Questions: questionsOf(err)}
 	}
-	view := planView{Plan: p}
+	view := planView{Plan: p, Place: placeWords(job.Jurisdiction)}
 	for _, m := range p.Protection.Measures {
 		if n := len(view.Measures); n == 0 || view.Measures[n-1].Kind != m.Kind {
 			view.Measures = append(view.Measures, measureGroup{Kind: m.Kind})
