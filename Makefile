@@ -44,7 +44,7 @@ docs: ## write the generated pages of docs/ anew
 	$(GO) generate ./substance
 
 screenshots: ## take the pictures of docs/screenshots anew
-	$(GO) test ./web -run DropASheet -update
+	$(GO) test ./web -run EveryScreen -update
 
 release: ## programs for every system, Debian packages, list of parts and sums in dist/
 	./scripts/release $(VERSION)

@@ -32,7 +32,11 @@ func Fill(ctx context.Context, s *shelf.Shelf, by, dir string) error {
 	}
 	described := Described().Products
 	for _, item := range described {
-		product, err := s.AddProduct(ctx, by, shelf.Product{Name: item.Name, RuleSet: item.Rules})
+		supplier, err := fillSupplier(ctx, s, by, item)
+		if err != nil {
+			return err
+		}
+		product, err := s.AddProduct(ctx, by, shelf.Product{Name: item.Name, RuleSet: item.Rules, Supplier: supplier})
 		if err != nil {
 			return err
 		}
@@ -80,6 +84,25 @@ func fillJob(ctx context.Context, s *shelf.Shelf, by, dir string, products map[s
 	}
 	_, err = s.AddJob(ctx, by, shelf.Job{Name: job.Name, Products: used, Description: text})
 	return err
+}
+
+// fillSupplier adds the supplier of a product, once.
+func fillSupplier(ctx context.Context, s *shelf.Shelf, by string, item Item) (string, error) {
+	spec, err := item.Spec()
+	if err != nil {
+		return "", err
+	}
+	all, err := s.Suppliers(ctx)
+	if err != nil {
+		return "", err
+	}
+	for _, u := range all {
+		if u.Name == spec.Supplier.Name {
+			return u.ID, nil
+		}
+	}
+	u, err := s.AddSupplier(ctx, by, shelf.Supplier{Name: spec.Supplier.Name, Address: strings.Join(spec.Supplier.Address, ", "), Phone: spec.Supplier.Phone, Email: spec.Supplier.Email, Language: item.Lang})
+	return u.ID, err
 }
 
 // fillPlaces adds the rooms and the cupboards that products stand in. The limits are invented.

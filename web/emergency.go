@@ -34,6 +34,7 @@ type aidView struct {
 	FirstWhy  string   // where they come from
 	Sheet     []string // lines of the sheet
 	Page      int      // where they stand
+	Stricter  string   // what follows beyond the sheet, "" when nothing does
 	Silent    string   // what to say when the sheet gives nothing
 }
 
@@ -91,8 +92,13 @@ func emergencyOf(j *judge.Judgement) emergencyView {
 			v.Symbols = append(v.Symbols, symbolOf(p.Value))
 		}
 	}
+	stricter := burnsUnsaid(j)
 	for _, c := range aidCases() {
-		v.Aids = append(v.Aids, aidOf(s, c))
+		aid := aidOf(s, c)
+		if stricter && (c.id == "eye" || c.id == "skin") {
+			aid.Stricter = "By its ingredients it burns skin and eyes, though section 2 does not say so. Act on the stricter: rinse at once and for long, take off what is soaked, and get medical help at once."
+		}
+		v.Aids = append(v.Aids, aid)
 	}
 	v.ToTell = []pair{{"Product", v.Product}, {"Supplier", judge.Shown(s.Identification.Supplier)}}
 	if s.Identification.UFI.Known() {
@@ -108,6 +114,20 @@ func emergencyOf(j *judge.Judgement) emergencyView {
 		v.ToTell = append(v.ToTell, pair{"Contains", judge.IngredientShown(i) + ", " + judge.ShareShown(i)})
 	}
 	return v
+}
+
+// burnsUnsaid tells whether the ingredients make the product burn skin or eyes whatever their true shares are, while the
+// sheet declares no such class.
+func burnsUnsaid(j *judge.Judgement) bool {
+	unsaid := false
+	for _, c := range j.Conclusions.Classes {
+		burns := c.Hazard.Class() == ghs.SkinCorrosion && strings.HasPrefix(c.Hazard.Category(), "1") || c.Hazard.Class() == ghs.EyeDamage && c.Hazard.Category() == "1"
+		if burns && c.Declared {
+			return false
+		}
+		unsaid = unsaid || burns && c.Verdict == "certain"
+	}
+	return unsaid
 }
 
 func aidOf(s *sheet.Sheet, c aidCase) aidView {

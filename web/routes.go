@@ -29,6 +29,7 @@ func Routes() []Route {
 		{"GET", "/sheets/{id}/document", Read, showDocument, 0},
 		{"GET", "/sheets/{id}/pages/{page}", Read, showPicture, 0},
 		{"POST", "/sheets/{id}/again", Work, readAgain, 0},
+		{"POST", "/sheets/{id}/off", Work, sheetOff, 0},
 
 		{"GET", "/products/new", Work, showNewProduct, 0},
 		{"POST", "/products/new", Work, keepProduct, 0},
@@ -48,6 +49,7 @@ func Routes() []Route {
 		{"GET", "/products/{id}/revisions", Read, showRevisions, 0},
 		{"GET", "/products/{id}/questions", Read, showProductQuestions, 0},
 		{"POST", "/products/{id}/questions", Work, keepQuestions, 0},
+		{"GET", "/products/{id}/letter/{kind}", Read, showLetter, 0},
 		{"GET", "/products/{id}/edit", Read, showEdit, 0},
 		{"POST", "/products/{id}/edit", Work, keepProduct, 0},
 		{"POST", "/products/{id}/stock", Work, addStock, 0},
@@ -77,6 +79,7 @@ func Routes() []Route {
 		{"GET", "/products/{id}/papers", Read, showProductPapers, 0},
 		{"POST", "/products/{id}/papers", Work, makeProductPaper, 0},
 		{"GET", "/papers", Read, showPapers, 0},
+		{"GET", "/register/{kind}", Read, showRegister, 0},
 		{"GET", "/papers/{id}", Read, showPaper, 0},
 		{"GET", "/papers/{id}/paper.pdf", Read, showPaperPDF, 0},
 		{"GET", "/papers/{id}/paper.svg", Read, showPaperSVG, 0},

@@ -1,12 +1,15 @@
 package web
 
 import (
+	"bytes"
 	"context"
 	"net/http"
+	"strings"
 	"time"
 
 	"sixteen/audit"
 	"sixteen/ghs"
+	"sixteen/paper"
 	"sixteen/shelf"
 )
 
@@ -75,6 +78,10 @@ func showProductQuestions(a *App, v *visit) error {
 		view.Lang = askedLang(v.r.URL.Query().Get("lang"), h)
 		if letter, ok := audit.LetterOf(h.judged.Sheet, h.judged.Report, view.Lang); ok {
 			view.Letter = letter.Text()
+			base := "/products/" + h.product.ID + "/letter."
+			for _, f := range []optionView{{"pdf", "Letter as PDF"}, {"docx", "Letter to edit"}} {
+				view.Files = append(view.Files, linkView{f.Title, base + f.Value + "?lang=" + string(view.Lang)})
+			}
 		}
 	}
 	return a.show(v, http.StatusOK, screen{title: h.product.Name + ": questions", here: "questions", name: "productquestions", value: view})
@@ -169,19 +176,19 @@ func showQuestions(a *App, v *visit) error {
 	view := questionsView{}
 	groups := map[string]int{}
 	for _, q := range page.Items {
-		at, ok := groups[q.Supplier]
-		if !ok {
-			g, err := a.supplierGroup(v.ctx(), q.Supplier)
-			if err != nil {
-				return err
-			}
-			at = len(view.Groups)
-			groups[q.Supplier] = at
-			view.Groups = append(view.Groups, g)
-		}
 		p, err := a.shelf.Product(v.ctx(), q.Product)
 		if err != nil {
 			return err
+		}
+		g, err := a.supplierGroup(v.ctx(), q, p)
+		if err != nil {
+			return err
+		}
+		at, ok := groups[g.Supplier]
+		if !ok {
+			at = len(view.Groups)
+			groups[g.Supplier] = at
+			view.Groups = append(view.Groups, g)
 		}
 		view.Groups[at].Rows = append(view.Groups[at].Rows, a.questionOf(q, p.Name))
 	}
@@ -197,9 +204,22 @@ func showQuestions(a *App, v *visit) error {
 	return a.show(v, http.StatusOK, screen{title: "Questions to suppliers", here: "questions", name: "questions", value: view})
 }
 
-func (a *App) supplierGroup(ctx context.Context, id string) (questionGroup, error) {
+// supplierGroup is the supplier of a question: the one on the shelf, else as the sheet prints it.
+func (a *App) supplierGroup(ctx context.Context, q shelf.Question, p shelf.Product) (questionGroup, error) {
+	id := q.Supplier
 	if id == "" {
-		return questionGroup{Supplier: "Supplier not known"}, nil
+		id = p.Supplier
+	}
+	if id == "" {
+		g := questionGroup{Supplier: "Supplier not known"}
+		if p.Sheet == "" {
+			return g, nil
+		}
+		s, err := a.shelf.Sheet(ctx, p.Sheet)
+		if s.Supplier != "" {
+			g.Supplier = s.Supplier
+		}
+		return g, err
 	}
 	s, err := a.shelf.Supplier(ctx, id)
 	if err != nil {
@@ -215,4 +235,43 @@ func (a *App) supplierGroup(ctx context.Context, id string) (questionGroup, erro
 		}
 	}
 	return g, nil
+}
+
+// showLetter is the letter to the supplier as a file.
+func showLetter(a *App, v *visit) error {
+	h, err := a.read(v.ctx(), v.r.PathValue("id"))
+	if err != nil {
+		return err
+	}
+	letter, ok := audit.LetterOf(h.judged.Sheet, h.judged.Report, askedLang(v.r.URL.Query().Get("lang"), h))
+	if !ok {
+		return missing("There is nothing to ask about this sheet.")
+	}
+	settings, err := a.shelf.Settings(v.ctx())
+	if err != nil {
+		return err
+	}
+	d := paper.SupplierLetter(letter, h.judged.Report, paper.LetterOptions{From: strings.TrimSpace(settings.Workshop + "\n" + settings.Address), Date: a.now(), Page: paper.A4})
+	return sendDocument(v, d, "Letter "+h.product.Name, v.r.PathValue("kind"))
+}
+
+// sendDocument sends a paper in one of its forms.
+func sendDocument(v *visit, d paper.Document, name, kind string) error {
+	var b bytes.Buffer
+	var err error
+	media := "application/pdf"
+	switch kind {
+	case "pdf":
+		err = d.WritePDF(&b)
+	case "docx":
+		media = "application/vnd.openxmlformats-officedocument.wordprocessingml.document"
+		err = d.WriteDOCX(&b)
+	default:
+		return missing("This paper is made as PDF and DOCX.")
+	}
+	if err != nil {
+		return err
+	}
+	sendFile(v, name+"."+kind, media, b.Bytes())
+	return nil
 }

@@ -119,3 +119,18 @@ func changesOf(before, s shelf.Sheet) changesView {
 	}
 	return v
 }
+
+// sheetOff takes a revision off a product, with the reason. The one before it is in force again.
+func sheetOff(a *App, v *visit) error {
+	s, err := a.shelf.Sheet(v.ctx(), v.r.PathValue("id"))
+	if err != nil {
+		return err
+	}
+	if err := a.shelf.RetireSheet(v.ctx(), v.by(), s.ID, v.form("why")); err != nil {
+		return err
+	}
+	if s.Product == "" {
+		return v.see("/", s.FileName+" is off the shelf.")
+	}
+	return v.see("/products/"+s.Product+"/revisions", s.FileName+" is off the shelf; the document is kept.")
+}

@@ -267,7 +267,7 @@ func TestFirstAidIsOneLinkAway(t *testing.T) {
 	_, page := s.get(t, at+"/emergency", nil)
 	eye := page[strings.Index(page, `id="eye"`):]
 	eye = eye[:strings.Index(eye, "</section>")]
-	for _, want := range []string{"Rinse cautiously with water for several minutes", "Rinse the open eye gently"} {
+	for _, want := range []string{"Rinse cautiously with water for several minutes", "Rinse the open eye gently", "By its ingredients it burns"} {
 		if !strings.Contains(eye, want) {
 			t.Errorf("what to do for the eye does not hold %q: %s", want, eye)
 		}
