@@ -155,6 +155,15 @@ func (s *Shelf) openSQLite(ctx context.Context, path string, readOnly bool) erro
 		return fmt.Errorf("the folder of the shelf cannot be made: %w", err)
 	}
 	s.dialect, s.file = sqliteDialect, path
+	if !readOnly { // made by us, so that only this account may read it
+		f, err := os.OpenFile(path, os.O_CREATE|os.O_RDWR, 0o600)
+		if err != nil {
+			return fmt.Errorf("the shelf cannot be opened: %w", err)
+		}
+		if err := f.Close(); err != nil {
+			return err
+		}
+	}
 	dsn := func(more string) string {
 		return (&url.URL{Scheme: "file", OmitHost: true, Path: filepath.ToSlash(path)}).String() +
 			"?_pragma=busy_timeout(10000)&_pragma=foreign_keys(1)&_pragma=synchronous(FULL)&_pragma=cache_size(-16000)" + more

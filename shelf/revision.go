@@ -71,11 +71,8 @@ func (x *change) supplierOf(ctx context.Context, facts *sheet.Sheet) (string, er
 		return "", nil
 	}
 	same, err := loadAll[Supplier](ctx, x, "WHERE t.folded = ? AND t.retired = '' ORDER BY t.seq LIMIT 1", folded(name))
-	if err != nil {
-		return "", err
-	}
-	if len(same) > 0 {
-		return same[0].ID, nil
+	if err != nil || len(same) > 0 {
+		return firstID(same), err
 	}
 	u := Supplier{Name: name, Email: id.SupplierEmail.Value, Phone: id.SupplierPhone.Value, Emergency: id.EmergencyPhone.Value, Address: id.SupplierAddress.Value, Language: facts.Language.Value}
 	err = x.insert(ctx, &u, "as its sheet prints it")
@@ -96,4 +93,11 @@ func contains(list []string, s string) bool {
 		}
 	}
 	return false
+}
+
+func firstID(list []Supplier) string {
+	if len(list) == 0 {
+		return ""
+	}
+	return list[0].ID
 }

@@ -43,6 +43,7 @@ type commands struct {
 	Revise    reviseCommand    `cmd:"" help:"Say what a new revision changes in meaning, and which papers are now wrong."`
 	Overrule  overruleCommand  `cmd:"" help:"Decide that a finding does not apply, with a reason that is kept and shown; list them; take one back."`
 	Correct   correctCommand   `cmd:"" help:"Correct a fact that was read wrongly, with a reason that is kept beside it; list the facts; take one back."`
+	Shelf     shelfCommand     `cmd:"" help:"The register of a workshop: products, sheets, places, questions, backup."`
 	Serve     serveCommand     `cmd:"" help:"Show sheets as pages on this machine; drop further ones there."`
 	User      userCommand      `cmd:"" help:"Users of a shelf that others than this machine reach: open, list and close accounts, tokens of programs."`
 	Substance substanceCommand `cmd:"" help:"Print what is known of one substance, by CAS number, EC number or name."`
@@ -104,7 +105,7 @@ func run(ctx context.Context, args []string, io streams) int {
 		fmt.Fprintf(io.err, "sixteen: %v\nsixteen: see 'sixteen --help'\n", err)
 		return exitFailed
 	}
-	io.shelf = shelf.Options{URL: c.At.Shelf, Documents: c.At.Documents}
+	io.shelf = shelf.Options{URL: c.At.Shelf, Documents: c.At.Documents, Desk: shelfDesk(io)}
 	k.Bind(io)
 	switch err := k.Run(); {
 	case err == nil:
