@@ -32,7 +32,6 @@ type shelfCommand struct {
 	Restore  shelfRestore  `cmd:"" help:"Fill an empty shelf from a backup."`
 	Move     shelfMove     `cmd:"" help:"Copy everything to another, empty shelf, SQLite or PostgreSQL, and compare row by row."`
 	Verify   shelfVerify   `cmd:"" help:"Read every document and compare it with its checksum."`
-	User     shelfUser     `cmd:"" help:"People who may log in: list, add, another password, close."`
 }
 
 // onShelf opens the shelf, runs f, and closes it.

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"bufio"
 	"context"
 	"errors"
 	"fmt"
@@ -190,110 +189,4 @@ func (shelfVerify) Run(ctx context.Context, io streams) error {
 		_, err = fmt.Fprintln(io.out, "Every document is what was put on the shelf.")
 		return err
 	})
-}
-
-type shelfUser struct {
-	List     userList     `cmd:"" default:"1" help:"List the people who may log in."`
-	Add      userAdd      `cmd:"" help:"Add somebody; the password is read from the input."`
-	Password userPassword `cmd:"" help:"Give somebody another password, read from the input."`
-	Close    userClose    `cmd:"" help:"Close an account. What was done with it stays."`
-}
-
-type userList struct{}
-
-// Run lists users.
-func (userList) Run(ctx context.Context, io streams) error {
-	return onShelf(ctx, io, func(s *shelf.Shelf) error {
-		users, err := s.Users(ctx)
-		if err != nil {
-			return err
-		}
-		p := &printer{w: io.out}
-		for _, u := range users {
-			p.pair(0, 24, u.Name, fmt.Sprintf("%s, may %s", firstNonEmpty(u.FullName, "no full name"), u.Role))
-		}
-		if len(users) == 0 {
-			p.line(0, 0, "Nobody has an account yet.")
-		}
-		return p.err
-	})
-}
-
-type userAdd struct {
-	Name     string `arg:"" help:"To log in with."`
-	FullName string `help:"The person's name."`
-	Role     string `enum:"read,work,manage" default:"work" help:"read, work or manage."`
-}
-
-// Run adds a user.
-func (c *userAdd) Run(ctx context.Context, io streams) error {
-	password, err := passwordFrom(os.Stdin, io)
-	if err != nil {
-		return err
-	}
-	return onShelf(ctx, io, func(s *shelf.Shelf) error {
-		u, err := s.AddUser(ctx, orAccount(""), shelf.User{Name: c.Name, FullName: c.FullName, Role: shelf.Role(c.Role)}, password)
-		if err != nil {
-			return err
-		}
-		_, err = fmt.Fprintf(io.out, "%s may log in and %s.\n", u.Name, u.Role)
-		return err
-	})
-}
-
-type userPassword struct {
-	Name string `arg:"" help:"Who."`
-}
-
-// Run sets a password.
-func (c *userPassword) Run(ctx context.Context, io streams) error {
-	password, err := passwordFrom(os.Stdin, io)
-	if err != nil {
-		return err
-	}
-	return withUser(ctx, io, c.Name, func(s *shelf.Shelf, u shelf.User) error {
-		return s.SetPassword(ctx, orAccount(""), u.ID, password)
-	})
-}
-
-type userClose struct {
-	Name string `arg:"" help:"Who."`
-	Why  string `required:"" help:"The reason."`
-}
-
-// Run closes an account.
-func (c *userClose) Run(ctx context.Context, io streams) error {
-	return withUser(ctx, io, c.Name, func(s *shelf.Shelf, u shelf.User) error {
-		return s.RetireUser(ctx, orAccount(""), u.ID, c.Why)
-	})
-}
-
-// withUser finds a user by name for f, and says that it is done.
-func withUser(ctx context.Context, io streams, name string, f func(*shelf.Shelf, shelf.User) error) error {
-	return onShelf(ctx, io, func(s *shelf.Shelf) error {
-		users, err := s.Users(ctx)
-		if err != nil {
-			return err
-		}
-		for _, u := range users {
-			if strings.EqualFold(u.Name, name) {
-				if err := f(s, u); err != nil {
-					return err
-				}
-				_, err := fmt.Fprintf(io.out, "Done for %s; sessions that were open are closed.\n", u.Name)
-				return err
-			}
-		}
-		return fmt.Errorf("nobody is named %q: 'sixteen shelf user' lists the people", name)
-	})
-}
-
-// passwordFrom reads a password as one line.
-func passwordFrom(in stdio.Reader, io streams) (string, error) {
-	fmt.Fprint(io.err, "Password (at least 10 characters; what you type is shown): ")
-	line, err := bufio.NewReader(in).ReadString('\n')
-	if line == "" && err != nil {
-		return "", fmt.Errorf("no password was given: write it on one line of the input")
-	}
-	return strings.TrimRight(line, "\r\n"), nil
 }
