@@ -20,7 +20,7 @@ func checkStatementMilder() Check {
 			for _, f := range c.classesOf2() {
 				h := f.Value.Hazard
 				code := codeOf(h, c.RuleSet)
-				if code == "" || c.states(code) {
+				if code == "" || c.states(code) && !c.onlyBeside(code) {
 					continue
 				}
 				for _, s := range c.Sheet.Hazards.Statements {

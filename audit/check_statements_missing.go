@@ -15,6 +15,20 @@ func checkStatementsMissing() Check {
 		When: func(c *Case) bool {
 			return slices.ContainsFunc(c.classesOf2(), func(f sheet.Fact[sheet.ClassStatement]) bool { return codeOf(f.Value.Hazard, c.RuleSet) != "" })
 		},
-		Present: func(c *Case) bool { return len(c.Sheet.Hazards.Statements) > 0 },
+		Present: func(c *Case) bool { return len(c.Sheet.Hazards.Statements) > 0 && !c.allBeside() },
 	}.check()
+}
+
+// allBeside tells whether all hazard statements are bare codes on the lines of the classes, so that the label elements have
+// none.
+func (c *Case) allBeside() bool {
+	for _, f := range c.Sheet.Hazards.Statements {
+		if !f.Known() || !isHazardCode(f.Value.Code) {
+			continue
+		}
+		if f.Value.Phrase != "" || slices.ContainsFunc(f.Evidence, func(v sheet.Evidence) bool { return !c.besideClass(v, f.Value.Code) }) {
+			return false
+		}
+	}
+	return true
 }

@@ -44,6 +44,12 @@ func section2Trials() []trial {
 		finds("class-code", Contradiction, "Skin Sens. 1 beside H315", eu, resin, h(func(s *sheet.Hazards) { addClass(s, ghs.SkinSens1A, "H315") })),
 		passes("class-code", "Carc. 1B beside H350i", eu, resin, h(func(s *sheet.Hazards) { addClass(s, ghs.Carc1B, "H350i") })),
 		finds("class-without-statement", Contradiction, "Skin Sens. 1 and no H317", eu, resin, h(func(s *sheet.Hazards) { dropCode(s, "H317") })),
+		finds("statements-missing", Gap, "codes on the lines of the classes, and no statement", eu, resin, h(func(s *sheet.Hazards) {
+			s.Statements = nil
+			for _, f := range s.Classification {
+				s.Statements = append(s.Statements, sheet.Fact[sheet.Statement]{State: sheet.Stated, Value: sheet.Statement{Code: f.Value.Code}, Evidence: f.Evidence})
+			}
+		})),
 		finds("class-without-statement", Gap, "H317 in the table of classes only, the other statements written out", eu, resin, h(func(s *sheet.Hazards) {
 			for i, f := range s.Classification { // each class on a line of its own, as in a table
 				s.Classification[i].Evidence[0].Box = sheet.Rect{X0: 50, X1: 300, Y0: 100 + 20*float64(i), Y1: 112 + 20*float64(i)}

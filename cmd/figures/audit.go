@@ -140,7 +140,7 @@ func planting(f invent.Fault, s *sheetprint.Spec, seed uint64) (bool, error) {
 		return false, err
 	}
 	shown, err := sheetprint.Differ(*s, faulty, layout)
-	if shown {
+	if shown = shown && f.Shown(layout); shown {
 		*s = faulty
 	}
 	return shown, err

@@ -21,6 +21,11 @@ type Fault struct {
 // Checks names the checks of package audit of which at least one must notice the fault; none when no check looks there.
 func (f Fault) Checks() []string { return strings.Fields(f.by) }
 
+// Shown tells whether the fault is one in a layout: what contradicts the classes of an ingredient needs their column.
+func (f Fault) Shown(l sheetprint.Layout) bool {
+	return f.Kind != "ingredient-dose-against-class" || l.IngredientH
+}
+
 // Plant returns the sheet with the fault in it, and whether it could be planted: a sheet without a sensitiser cannot
 // miss one. The given sheet is not changed.
 func (f Fault) Plant(s sheetprint.Spec) (sheetprint.Spec, bool) {

@@ -55,7 +55,7 @@ var contentFaults = []Fault{
 	{"precautions-for-nothing", "A grave hazard is stated with precautions that have nothing to do with it.", "Nobody is told what to do.", "precaution-for-hazard",
 		func(s *sheetprint.Spec) bool {
 			ok := hasCode(*s, "H314", "H318", "H334", "H350", "H340", "H304")
-			s.Precautions = []ghs.Code{"P102"}
+			s.Precautions = []ghs.Code{"P501"}
 			return ok
 		}},
 	{"supplement-missing", "A supplemental statement that the ingredients ask for is left out.", "Those who are allergic are not warned.", "supplement-missing",
@@ -175,7 +175,7 @@ var contentFaults = []Fault{
 
 // wordingFaults are classes, codes and phrases of section 2 and 3 that do not belong together.
 var wordingFaults = []Fault{
-	{"statement-milder", "The statement of a class is that of a milder category.", "The label warns of less.", "statement-milder",
+	{"statement-milder", "The statement of a class is that of a milder category.", "The label warns of less.", "statement-milder class-without-statement",
 		func(s *sheetprint.Spec) bool {
 			milder := map[ghs.Code]ghs.Code{"H225": "H226", "H314": "H315", "H318": "H319", "H301": "H302", "H311": "H312", "H331": "H332", "H350": "H351", "H360": "H361", "H372": "H373", "H340": "H341", "H410": "H411"}
 			for i, c := range s.Statements {

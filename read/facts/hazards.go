@@ -675,6 +675,9 @@ func (r *reader) classifiedState(fields []field[hazKey], body []int) {
 	if len(h.Classification) > 0 && r.sheet.PreGHS.State == sheet.NotStated {
 		r.sheet.PreGHS = sheet.Fact[bool]{State: sheet.Stated, Confidence: likely, Evidence: h.Classification[0].Evidence}
 	}
+	if len(h.Classification) == 0 && r.deniedInASentence(body) {
+		return // beside statements: whoever compares the two must see both
+	}
 	if len(h.Classification) > 0 || hasHazardCodes(h.Statements) {
 		h.Classified = sheet.Stated
 		if len(h.Classification) > 0 {
@@ -693,6 +696,21 @@ func (r *reader) classifiedState(fields []field[hazKey], body []int) {
 			return
 		}
 	}
+}
+
+// deniedInASentence notes that section 2 says of the product, in three words or more, that it is not classified. A bare "not
+// classified" may speak of one class only.
+func (r *reader) deniedInASentence(body []int) bool {
+	for _, i := range body {
+		l := &r.lines[i]
+		ts := tokenize(l.Text)
+		if _, k, n := notClassified.find(ts); n >= 3 {
+			r.sheet.Hazards.Classified = sheet.NoneStated
+			r.sheet.Hazards.ClassifiedAt = stretch{l, ts[k].start, ts[k+n-1].end}.evidence()
+			return true
+		}
+	}
+	return false
 }
 
 // statementsFromPhrases concludes codes from the wording of statements, for sheets that print no codes with the words of
