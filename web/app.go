@@ -48,6 +48,7 @@ type App struct {
 	https   bool
 	mount   map[string]http.Handler
 	batch   batch
+	answers answers
 	version string
 }
 

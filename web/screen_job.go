@@ -398,8 +398,8 @@ func (s shelfSource) Product(ctx context.Context, file string, rules ghs.RuleSet
 	return k, nil
 }
 
-// answer works a job out.
-func (a *App) answer(ctx context.Context, job *exposure.Job, share float64) planView {
+// workOut works a job out.
+func (a *App) workOut(ctx context.Context, job *exposure.Job, share float64) planView {
 	p, err := plan.Make(ctx, job, a.desk.Substances(), plan.Options{Exposure: exposure.Options{Fraction: share}, Source: shelfSource{a}})
 	if err != nil {
 		return planView{Questions: questionsOf(err)}
