@@ -125,7 +125,10 @@ func (c *Comparison) assess(ctx context.Context, req Request, p exposure.Product
 	filled := p
 	known, err := plan.FillProduct(ctx, &filled, table, req.Options.Source, c.RuleSet)
 	if err != nil {
-		return Product{}, fmt.Errorf("%s: %w", orFile(p), err)
+		if p.Name != "" { // an error of a file names the file
+			err = fmt.Errorf("%s: %w", p.Name, err)
+		}
+		return Product{}, err
 	}
 	if filled.Name == "" {
 		filled.Name = known.Name
@@ -139,13 +142,6 @@ func (c *Comparison) assess(ctx context.Context, req Request, p exposure.Product
 	}
 	out.place(table)
 	return out, nil
-}
-
-func orFile(p exposure.Product) string {
-	if p.Name != "" {
-		return p.Name
-	}
-	return p.File
 }
 
 // inJob plans the job with the candidate in the role: same grams on the same surface, its own cure or none.

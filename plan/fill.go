@@ -138,8 +138,8 @@ func mixtureOf(p exposure.Part, rules ghs.RuleSet) (classify.Mixture, error) {
 	return m, nil
 }
 
-// statedHazards reads "H317" and "Skin Sens. 1". A code that stands for several categories gives the one without letter,
-// or the first.
+// statedHazards reads "H317" and "Skin Sens. 1". A code that stands for several categories gives the one without letter, with
+// its route or effect where there is one, or the first.
 func statedHazards(words []string, rules ghs.RuleSet) (ghs.HazardSet, error) {
 	var out ghs.HazardSet
 	for _, w := range words {
@@ -152,7 +152,11 @@ func statedHazards(words []string, rules ghs.RuleSet) (ghs.HazardSet, error) {
 		if !ok || len(hs) == 0 {
 			return out, fmt.Errorf("%q is neither a hazard statement nor a class under %s: write H317 or Skin Sens. 1", w, rules.Name())
 		}
-		i := slices.IndexFunc(hs, func(h ghs.Hazard) bool { return !strings.ContainsAny(h.Category(), "ABC") })
+		plain := func(h ghs.Hazard) bool { return !strings.ContainsAny(h.Category(), "ABC") }
+		i := slices.IndexFunc(hs, func(h ghs.Hazard) bool { return plain(h) && h.Qualifier() != ghs.NoQualifier })
+		if i < 0 {
+			i = slices.IndexFunc(hs, plain)
+		}
 		out.Add(hs[max(0, i)])
 	}
 	return out, nil

@@ -255,3 +255,11 @@ people: [{name: Tomasz, stays: [{room: bay, near: true, from_min: 0, until_min: 
 		}
 	}
 }
+
+// "H336" stands for the narcotic effect alone: no second, undivided entry stands beside it.
+func TestStatementOfOneEffect(t *testing.T) {
+	p := makePlan(t, context.Background(), strings.Replace(kitJob, "cure:", "hazards: [H336, H317]\n    cure:", 1), resinKit(t), exposure.Options{})
+	if got := p.Products[0].Acting().String(); !strings.Contains(got, "STOT SE 3 narcotic") || strings.Contains(got, "STOT SE 3;") {
+		t.Errorf("acting on %q", got)
+	}
+}

@@ -475,3 +475,27 @@ func TestDangerCapsTheUse(t *testing.T) {
 		}
 	}
 }
+
+// A trace of a substance for which no filter is known does not rule out the filters against the one that is over its limit.
+func TestATraceRulesOutNoFilter(t *testing.T) {
+	limit := []Limit{{Value: 50, Unit: "ppm", Kind: substance.TWA, Authority: "test"}}
+	over := Exposure{CAS: "108-88-3", Name: "toluene", Unit: "ppm", Task: VapourTask, Hours: 4, Peak: Known(200), Mean: Known(200), Limits: limit}
+	trace := Exposure{Name: "nameless", Unit: "ppm", Task: VapourTask, Hours: 4, Peak: Known(0.01), Mean: Known(0.01), Limits: limit}
+	j := job(over, trace)
+	j.Ingredients = []Ingredient{{CAS: "108-88-3", Name: "toluene", Substance: sub(t, "108-88-3")}}
+	filters := func(j Job) bool {
+		p, err := Make(j)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return slices.ContainsFunc(p.Respirators, func(r Respirator) bool { return r.Adequate && !r.Supplied })
+	}
+	if !filters(j) {
+		t.Error("0.0002 of a limit rules out every filter")
+	}
+	trace.Peak, trace.Mean = Known(10), Known(10)
+	j.Exposures[1] = trace
+	if filters(j) {
+		t.Error("a fifth of a limit of a nameless substance is passed to a filter nobody knows")
+	}
+}

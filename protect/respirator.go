@@ -138,13 +138,17 @@ func (p *Plan) breathing(j Job) {
 
 func oxygenLow(j Job) bool { return j.OxygenPct.Known && j.OxygenPct.V < 19.5 }
 
+// negligible is the share of a limit below which a substance asks for no filter of its own where others together are above
+// theirs: a choice of ours, so that a trace does not rule out every filter.
+const negligible = 1e-3
+
 // exposuresNeeding are the exposures that are above a limit, alone or all together, or of an isocyanate in the air. What cannot be compared with a
 // limit is listed as not assessed.
 func exposuresNeeding(j Job) []Exposure {
 	var out []Exposure
 	for _, e := range j.Exposures {
 		n := Required(e, find(j, e.CAS))
-		if n.Known && (n.Factor > 1 || n.Factor > 0 && together(j) > 1) || isIsocyanate(find(j, e.CAS)) && e.Peak != Known(0) {
+		if n.Known && (n.Factor > 1 || n.Factor >= negligible && together(j) > 1) || isIsocyanate(find(j, e.CAS)) && e.Peak != Known(0) {
 			out = append(out, e)
 		}
 	}
