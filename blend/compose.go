@@ -112,6 +112,9 @@ func (c *composer) tell(field, text string, why ...Why) {
 
 func (c *composer) because(field string, why []Why) []Why {
 	r, ok := required(c.m.RuleSet, field)
+	if !ok && len(why) == 0 {
+		return []Why{{Rule: "a line that orders or explains the others"}}
+	}
 	if !ok {
 		return why
 	}
@@ -168,7 +171,8 @@ func common(what string) Why { return Why{Rule: "common practice: " + what} }
 
 // phrase is a statement of the standard in the sheet's language with its open places filled.
 func (c *composer) phrase(code ghs.Code) string {
-	text, ok := c.m.RuleSet.Phrase(code, c.w.lang, ghs.Blanks{Substance: strings.Join(c.namedBy(code), ", ")})
+	organs, _ := c.r.Organs[string(code)].In(c.w.lang)
+	text, ok := c.m.RuleSet.Phrase(code, c.w.lang, ghs.Blanks{Substance: strings.Join(c.namedBy(code), ", "), Organs: organs})
 	if !ok {
 		return ""
 	}

@@ -314,6 +314,9 @@ func (c *composer) breathing(p protect.Plan) {
 	if c.r.Respirator != "" {
 		c.say("breathing", label, c.w.say("resp.when", "f", c.r.Respirator), Why{Fact: "the author states the filter"})
 		c.out.Facts.Control.Respiratory = stated(sheet.Respirator{Text: c.r.Respirator, Filters: []string{c.r.Respirator}})
+		if c.family("isocyanate") {
+			c.ask("breathing", "ask.respirator", "f", c.r.Respirator)
+		}
 		return
 	}
 	scheme := protect.US
@@ -397,7 +400,7 @@ func (c *composer) limits() {
 		return
 	}
 	if len(t.Table) > 0 {
-		c.add(Item{Kind: Paragraph, Text: c.w.say("limits")})
+		c.tell("", c.w.say("limits"))
 		t.Why = c.because("limits", t.Why)
 		c.add(t)
 	} else {

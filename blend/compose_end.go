@@ -41,7 +41,7 @@ func (c *composer) transport() {
 		c.ask("un", "ask.transportopen", "x", c.transportGap())
 	}
 	if p.Decided && p.By == "" {
-		c.add(Item{Kind: Paragraph, Text: c.w.say("transport.proposal")})
+		c.tell("", c.w.say("transport.proposal"))
 	}
 	c.transportNumbers(p, why)
 	c.sub("14.6")

@@ -53,11 +53,11 @@ func (c *composer) dates(id *sheet.Identification) {
 	v := c.r.Revision
 	c.given("revision_date", "revision", v.Date, &id.RevisionDate)
 	if v.Version != "" {
-		c.say("", c.w.say("version"), v.Version)
+		c.say("", c.w.say("version"), v.Version, Why{Fact: "the recipe"})
 		id.Version = stated(v.Version)
 	}
 	if len(v.History) > 0 && v.History[0].Date != "" {
-		c.say("", c.w.say("supersedes"), v.History[0].Date)
+		c.say("", c.w.say("supersedes"), v.History[0].Date, Why{Fact: "the recipe"})
 		id.SupersedesDate = stated(v.History[0].Date)
 	}
 }
@@ -98,6 +98,9 @@ func (c *composer) hazards() {
 		c.fill("pbt_ed", c.w.say("pbt.label"), "")
 	}
 	for _, r := range c.m.Label.Remarks {
+		if len(c.r.Organs) > 0 && strings.Contains(r, "organs") {
+			continue
+		}
 		c.ask("precautions", "ask.remark", "x", r)
 	}
 }
@@ -244,7 +247,7 @@ func (c *composer) pstatements(l classify.LabelElements) {
 		c.say("precautions", c.w.say("pstatements"), c.w.say("none"))
 		return
 	}
-	c.add(Item{Kind: Paragraph, Text: c.w.say("pstatements")})
+	c.tell("", c.w.say("pstatements"))
 	groups := []string{"P1", "P2", "P3", "P4", "P5"}
 	labels := []string{"prevention", "prevention", "response", "storage", "disposal"}
 	for i, g := range groups {

@@ -105,6 +105,7 @@ type Recipe struct {
 	Measured    map[sheet.Property]Measured     `yaml:"measured"`
 	Appearance  Appearance                      `yaml:"appearance"`
 	Tested      Tested                          `yaml:"tested"`
+	Organs      map[string]Words                `yaml:"organs"` // by H370 to H373, with article: the lungs
 	NoData      []string                        `yaml:"no_data"`
 	NotApplies  []string                        `yaml:"not_applicable"`
 	Gloves      *Gloves                         `yaml:"gloves"`
@@ -411,6 +412,11 @@ func (r *Recipe) checkNames() error {
 	for f := range r.Texts {
 		if !slices.Contains(known, f) {
 			return fmt.Errorf("texts: no field is called %q: docs/blend.md lists them", f)
+		}
+	}
+	for code := range r.Organs {
+		if !slices.Contains([]string{"H370", "H371", "H372", "H373"}, code) {
+			return fmt.Errorf("organs: %q names no organs: use H370, H371, H372 or H373", code)
 		}
 	}
 	if g := r.Gloves; g != nil && !slices.Contains(gloveMaterials, g.Material) {
