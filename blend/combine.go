@@ -11,13 +11,16 @@ import (
 	"gonum.org/v1/gonum/optimize/convex/lp"
 
 	"sixteen/classify"
+	"sixteen/sheet"
 )
 
-// Combination is the smallest change of a recipe of single shares that reaches a target: how much of each ingredient goes
-// and what takes its place.
+// Combination is the smallest change of a recipe that reaches a target: how much of each ingredient goes and what takes its
+// place. Of a recipe with ranges Percent holds their new upper ends; what takes the place of what goes must then be
+// something that counts for no class of the target.
 type Combination struct {
-	Percent []float64 `json:"percent"` // the new composition
-	Moved   float64   `json:"moved"`   // percent of the product that is exchanged
+	Percent []float64 `json:"percent"`        // the new composition, or the new upper ends
+	Ends    bool      `json:"ends,omitempty"` // Percent holds upper ends
+	Moved   float64   `json:"moved"`          // percent of the product that is exchanged
 	Words   []string  `json:"words"`
 }
 
@@ -30,19 +33,23 @@ const margin = 1e-3
 // mostBranches bounds the ways of breaking the rules that are tried.
 const mostBranches = 4096
 
-// Combine finds, for a recipe of single shares, the composition nearest to it (least mass exchanged) that has no class of
-// the target. Only ingredients that count in no condition of the target may grow, or the named ones. Every way to break the
+// Combine finds the composition nearest to the recipe (least mass exchanged) that has no class of the target. Only ingredients that count in no condition of the target may grow, or the named ones. Every way to break the
 // rules is tried: a rule of several conditions is broken by any one of them, and an ingredient stops counting below its
-// cut-off; each way is one linear program. It fails with ErrNoCombination.
+// cut-off; each way is one linear program. Over ranges the upper ends are lowered until even all of them together stay below
+// the limits, which the envelope then confirms: enough, though perhaps more than enough where the sum of 100 % would help.
+// It fails with ErrNoCombination.
 func (m *Mix) Combine(t Target, grow ...string) (*Combination, error) {
-	x0, ok := m.Program.Point()
-	if !ok {
-		return nil, errors.New("a combination is worked out for single shares only: write each percent as one number")
+	x0, exact := m.Program.Point()
+	if !exact {
+		x0 = make([]float64, len(m.Mixture.Ingredients))
+		for i, in := range m.Mixture.Ingredients {
+			_, x0[i] = in.Bounds()
+		}
 	}
-	c := &combiner{m: m, t: t, x0: x0, best: math.Inf(1)}
+	c := &combiner{m: m, t: t, x0: x0, ends: !exact, best: math.Inf(1)}
 	for i, in := range m.Mixture.Ingredients {
 		named := slices.ContainsFunc(grow, func(g string) bool { return g == in.CAS || strings.EqualFold(g, in.Name) })
-		c.mayGrow = append(c.mayGrow, named || len(grow) == 0 && !m.counts(i, t))
+		c.mayGrow = append(c.mayGrow, exact && (named || len(grow) == 0 && !m.counts(i, t)))
 	}
 	for _, o := range m.outcomes(t) {
 		for _, a := range o.AnyOf {
@@ -58,7 +65,37 @@ func (m *Mix) Combine(t Target, grow ...string) (*Combination, error) {
 	if c.x == nil {
 		return nil, fmt.Errorf("%w %q with these ingredients", ErrNoCombination, t.Words)
 	}
+	if c.ends {
+		if err := c.confirm(); err != nil {
+			return nil, err
+		}
+	}
 	return c.result(), nil
+}
+
+// confirm asks the envelope whether the new upper ends rule the target out, with anything harmless in place of what went.
+func (c *combiner) confirm() error {
+	mix := c.m.Mixture
+	mix.Complete = false
+	mix.Ingredients = slices.Clone(mix.Ingredients)
+	for i := range mix.Ingredients {
+		lo, _ := mix.Ingredients[i].Bounds()
+		mix.Ingredients[i].Percent = sheet.Between(min(lo, c.x[i]), c.x[i])
+	}
+	p, err := classify.Compile(mix, c.m.RuleSet)
+	if err != nil {
+		return err
+	}
+	e, err := p.Envelope()
+	if err != nil {
+		return err
+	}
+	for _, h := range c.t.Hazards {
+		if e.Of(h).Verdict != classify.RuledOut {
+			return fmt.Errorf("%w %q: %s stays possible", ErrNoCombination, c.t.Words, h)
+		}
+	}
+	return nil
 }
 
 // bound is Σ coef·x ≤ most.
@@ -71,6 +108,7 @@ type combiner struct {
 	m        *Mix
 	t        Target
 	x0       []float64
+	ends     bool // x0 holds the upper ends of ranges
 	mayGrow  []bool
 	rules    []classify.Alternative
 	branches int
@@ -161,7 +199,10 @@ func (c *combiner) solve(bounds []bound) (x []float64, moved float64, ok bool, e
 			up = append(up, i)
 		}
 	}
-	rows := n + len(bounds) + 1
+	rows := n + len(bounds)
+	if !c.ends {
+		rows++ // what goes is made up for
+	}
 	columns := n + len(up) + n + len(bounds)
 	a, b, cost := mat.NewDense(rows, columns, nil), make([]float64, rows), make([]float64, columns)
 	for i := range n { // no more can go than is there
@@ -169,7 +210,9 @@ func (c *combiner) solve(bounds []bound) (x []float64, moved float64, ok bool, e
 		a.Set(i, i, 1)
 		a.Set(i, n+len(up)+i, 1)
 		b[i] = c.x0[i]
-		a.Set(rows-1, i, 1)
+		if !c.ends {
+			a.Set(rows-1, i, 1)
+		}
 	}
 	for k := range up {
 		a.Set(rows-1, n+k, -1)
@@ -207,10 +250,14 @@ func (c *combiner) solve(bounds []bound) (x []float64, moved float64, ok bool, e
 }
 
 func (c *combiner) result() *Combination {
-	out := &Combination{Percent: c.x, Moved: c.best}
+	out := &Combination{Percent: c.x, Ends: c.ends, Moved: c.best}
 	for i, v := range c.x {
 		if math.Abs(v-c.x0[i]) > 1e-6 {
-			out.Words = append(out.Words, fmt.Sprintf("%s from %s to %s %%", c.m.Mixture.Ingredients[i].Name, short(c.x0[i]), short(math.Round(v*1e4)/1e4)))
+			to := "to"
+			if c.ends {
+				to = "to at most"
+			}
+			out.Words = append(out.Words, fmt.Sprintf("%s from %s %s %s %%", c.m.Mixture.Ingredients[i].Name, short(c.x0[i]), to, short(math.Round(v*1e4)/1e4)))
 		}
 	}
 	return out

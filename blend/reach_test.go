@@ -206,6 +206,40 @@ func TestCombine(t *testing.T) {
 	}
 }
 
+// Over ranges the new upper ends rule the target out by the envelope, and half a percent more of what had to go does not.
+func TestCombineOverRanges(t *testing.T) {
+	const text = "product: X\nform: liquid\ningredients: [{name: S, percent: 0.5 - 3, own: {hazards: Skin Sens. 1}}, {name: T, percent: 1 - 4, own: {hazards: Skin Sens. 1}}, {name: I, percent: 5 - 30, own: {hazards: Skin Irrit. 2}}, {cas: 7732-18-5, percent: 60 - 95}]"
+	m := mix(t, text, ghs.EUCLP)
+	for _, c := range []struct {
+		target string
+		moved  float64 // what has to go at least: to below 1 % each (CLP Annex I Table 3.4.5); the sum below 10 % (Table 3.2.3)
+	}{{"no H317", 2 + 3}, {"no H315", 20}} {
+		target, err := ParseTarget(c.target, ghs.EUCLP)
+		if err != nil {
+			t.Fatal(err)
+		}
+		got, err := m.Combine(target)
+		if err != nil {
+			t.Fatalf("%s: %v", c.target, err)
+		}
+		if !got.Ends || got.Moved < c.moved || got.Moved > c.moved+0.1 {
+			t.Errorf("%s: %+v, want %v moved", c.target, got, c.moved)
+		}
+		holds := func(extra float64) bool {
+			k := &combiner{m: m, t: target, x: slices.Clone(got.Percent)}
+			for i, v := range k.x {
+				if _, hi := m.Mixture.Ingredients[i].Bounds(); v < hi {
+					k.x[i] = min(hi, v+extra)
+				}
+			}
+			return k.confirm() == nil
+		}
+		if !holds(0) || holds(0.5) {
+			t.Errorf("%s: holds at the ends %v, half a percent above %v", c.target, holds(0), holds(0.5))
+		}
+	}
+}
+
 // withoutPH leaves the measured pH out of a recipe: at 11.5 and above it alone makes a product corrosive.
 func withoutPH(text string) string {
 	return strings.Replace(text, "  ph: {value: 11.8, at_c: 20}\n", "", 1)
