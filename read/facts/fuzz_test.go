@@ -16,7 +16,10 @@ var sectionHeads = []string{"Identification", "Hazards identification", "Composi
 	"Toxicological information", "Ecological information", "Disposal considerations", "Transport information", "Regulatory information", "Other information"}
 
 // sheetWith reads a sheet of sixteen sections in which the given ones have a body.
-func sheetWith(bodies map[int]string) (*sheet.Sheet, error) {
+func sheetWith(bodies map[int]string) (*sheet.Sheet, error) { return sheetSeen(bodies, nil) }
+
+// sheetSeen is sheetWith, its pages looked at by pictures.
+func sheetSeen(bodies map[int]string, pictures PictureReader) (*sheet.Sheet, error) {
 	var b strings.Builder
 	b.WriteString("SAFETY DATA SHEET\n\n")
 	for i, h := range sectionHeads {
@@ -28,7 +31,7 @@ func sheetWith(bodies map[int]string) (*sheet.Sheet, error) {
 		b.WriteString(body + "\n\n")
 	}
 	pages := text.Read([]byte(b.String()))
-	return Read(layout.Layout(pages), pages, nil)
+	return Read(layout.Layout(pages), pages, pictures)
 }
 
 // mustHold checks what holds of every sheet, whatever was printed: evidence lies on a page, confidence is a share, numbers

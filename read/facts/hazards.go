@@ -488,8 +488,14 @@ func (r *reader) readPictograms(fields []field[hazKey], body []int) {
 		}
 	}
 	if r.picture != nil {
-		for _, f := range r.picturesOf(2) {
+		for _, f := range r.picturesOf(2, false) {
 			add(f)
+		}
+		if len(h.Pictograms) == 0 && h.PictogramState != sheet.NoneStated && len(h.Statements) > 0 && !r.sheet.PreGHS.Value {
+			// Hazards without a pictogram: it may be part of a larger drawing, or of lines that are no picture of their own.
+			for _, f := range r.picturesOf(2, true) {
+				add(f)
+			}
 		}
 	}
 	if len(h.Pictograms) > 0 {
@@ -525,8 +531,9 @@ func pictogramAt(text string) (ghs.Pictogram, int) {
 	return ghs.NoPictogram, 0
 }
 
-// picturesOf asks the picture reader for the pictograms among the pictures that stand within a section.
-func (r *reader) picturesOf(topic int) []sheet.Fact[ghs.Pictogram] {
+// picturesOf asks the picture reader for the pictograms among the pictures that stand within a section, or with whole for
+// those anywhere on its pages that lie within it.
+func (r *reader) picturesOf(topic int, whole bool) []sheet.Fact[ghs.Pictogram] {
 	var out []sheet.Fact[ghs.Pictogram]
 	for _, s := range r.part.sections {
 		if s.topic != topic || s.head.at >= len(r.lines) {
@@ -552,6 +559,9 @@ func (r *reader) picturesOf(topic int) []sheet.Fact[ghs.Pictogram] {
 				if inside(im.Box) {
 					images = append(images, im)
 				}
+			}
+			if whole {
+				images = []page.Image{{Box: sheet.Rect{X1: p.Width, Y1: p.Height}}}
 			}
 			if len(images) == 0 {
 				continue

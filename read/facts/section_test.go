@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"sixteen/ghs"
+	"sixteen/read/page"
 	"sixteen/sheet"
 )
 
@@ -98,6 +99,42 @@ func TestNoOtherHazardsKnown(t *testing.T) {
 		}
 		if got := s.Hazards.OtherHazards.State; got != want {
 			t.Errorf("%q: %v, want %v", words, got, want)
+		}
+	}
+}
+
+// drawing stands for a page whose pictogram is part of a larger drawing: it is seen only where the whole page is looked at.
+type drawing struct{ asked int }
+
+func (d *drawing) Pictograms(p page.Page, images []page.Image) []sheet.Fact[ghs.Pictogram] {
+	d.asked++
+	for _, im := range images {
+		if im.Box == (sheet.Rect{X1: p.Width, Y1: p.Height}) {
+			at := sheet.Rect{X0: 300, X1: 330}
+			for _, w := range p.Words {
+				if w.Text == "H315" {
+					at.Y0, at.Y1 = w.Box.Y0, w.Box.Y1
+				}
+			}
+			return []sheet.Fact[ghs.Pictogram]{{State: sheet.Stated, Value: ghs.ExclamationMark, Confidence: 0.9, Evidence: []sheet.Evidence{{Page: p.Number, Box: at}}}}
+		}
+	}
+	return nil
+}
+
+// Hazards without a pictogram make the whole page looked at; a sheet that names its pictogram, or has no hazards, does not.
+func TestPictogramInALargerDrawing(t *testing.T) {
+	for body, want := range map[string]int{
+		"Signal word: Warning\nH315 Causes skin irritation.": 1,
+		"Not classified as hazardous.":                       0,
+	} {
+		d := &drawing{}
+		s, err := sheetSeen(map[int]string{2: body}, d)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if len(s.Hazards.Pictograms) != want || (d.asked > 0) != (want > 0) {
+			t.Errorf("%q: %d pictograms, the pages were looked at %d times", body, len(s.Hazards.Pictograms), d.asked)
 		}
 	}
 }

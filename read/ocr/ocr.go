@@ -71,7 +71,7 @@ func (r *Recogniser) Recognise(ctx context.Context, p page.Page, render func(dpi
 	straight, turn := straighten(img)
 	ctx, cancel := context.WithTimeout(ctx, r.timeout)
 	defer cancel()
-	tsv, err := r.run(ctx, straight)
+	tsv, err := r.run(ctx, straight, "3", r.languages)
 	if err != nil {
 		return p, err
 	}
@@ -79,9 +79,15 @@ func (r *Recogniser) Recognise(ctx context.Context, p page.Page, render func(dpi
 	if err != nil {
 		return p, err
 	}
+	if found, err = r.secondLook(ctx, straight, found); err != nil {
+		return p, err
+	}
 	p.Words, p.How = nil, sheet.ByOCR
 	scale := 72.0 / dpi
 	for _, w := range found {
+		if mended, changed := mend(w.Text); changed {
+			w.Text, w.Confidence = mended, w.Confidence*mendWorth
+		}
 		w.Box = turn.back(w.Box)
 		w.Box = sheet.Rect{X0: w.Box.X0 * scale, Y0: w.Box.Y0 * scale, X1: w.Box.X1 * scale, Y1: w.Box.Y1 * scale}
 		w.Size = (w.Box.Y1 - w.Box.Y0) * 1.1
@@ -90,13 +96,14 @@ func (r *Recogniser) Recognise(ctx context.Context, p page.Page, render func(dpi
 	return p, nil
 }
 
-// run gives the picture to Tesseract and returns its table. Nothing is written to disk.
-func (r *Recogniser) run(ctx context.Context, img image.Image) ([]byte, error) {
+// run gives the picture to Tesseract and returns its table. Mode is how it looks for lines: "3" finds columns and
+// blocks, "6" takes the picture for one block. Nothing is written to disk.
+func (r *Recogniser) run(ctx context.Context, img image.Image, mode string, languages []string) ([]byte, error) {
 	var in, out, failure bytes.Buffer
 	if err := png.Encode(&in, img); err != nil {
 		return nil, err
 	}
-	cmd := exec.CommandContext(ctx, r.program, "stdin", "stdout", "-l", strings.Join(r.languages, "+"), "--dpi", strconv.Itoa(dpi), "--psm", "3", "tsv")
+	cmd := exec.CommandContext(ctx, r.program, "stdin", "stdout", "-l", strings.Join(languages, "+"), "--dpi", strconv.Itoa(dpi), "--psm", mode, "tsv")
 	cmd.Env = append(os.Environ(), "OMP_THREAD_LIMIT=1") // pages run side by side instead
 	cmd.Stdin, cmd.Stdout, cmd.Stderr = &in, &out, &failure
 	cmd.WaitDelay = 5 * time.Second

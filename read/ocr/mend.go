@@ -1,0 +1,32 @@
+package ocr
+
+import (
+	"regexp"
+	"strings"
+)
+
+// Tesseract's languages hold no raised 2 and 3 and no middle dot; units show what stood there: an area per second, a mass
+// per volume, a viscosity.
+var (
+	viscosity = regexp.MustCompile(`\b(mm)[?*'"’”°7](/s)`)
+	perVolume = regexp.MustCompile(`\b((?:m|µ|u|k|n)?g/c?m)[?*'"’”°](\W|$)`)
+	pascal    = regexp.MustCompile(`((?:\b|\d)m?Pa)[-:.;"'’*~](s)\b`)
+)
+
+// roman matches upright strokes of which one at least was taken for a bracket, bar or exclamation mark: "[II", "I|".
+var roman = regexp.MustCompile(`^[I\[\]|!l]{2,3}$`)
+
+// mendWorth is what the confidence of a word is multiplied with whose unit was mended.
+const mendWorth = 0.97
+
+// mend puts the sign into a unit that recognition cannot give, and makes a Roman number of strokes. Changed tells whether
+// it did.
+func mend(text string) (mended string, changed bool) {
+	if roman.MatchString(text) && strings.ContainsAny(text, "[]|!") && strings.Contains(text, "I") {
+		return strings.Repeat("I", len(text)), true
+	}
+	mended = viscosity.ReplaceAllString(text, "${1}²${2}")
+	mended = perVolume.ReplaceAllString(mended, "${1}³${2}")
+	mended = pascal.ReplaceAllString(mended, "${1}·${2}")
+	return mended, mended != text
+}
