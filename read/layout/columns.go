@@ -21,7 +21,7 @@ func columns(rows []entry, lines []printed, f frame) []stretch {
 	if to-from < columnLines {
 		return []stretch{{rows: rows, lines: lines}}
 	}
-	return dividedAt(rows, lines, f, from, to, x)
+	return dividedAt(rows, lines, f, from, to, x, func(rows []entry, lines []printed) []stretch { return columns(rows, lines, f) })
 }
 
 // pageColumns divides a page at the gutter of the sheet, where it has one and the page is no exception, else at gutters of
@@ -29,14 +29,24 @@ func columns(rows []entry, lines []printed, f frame) []stretch {
 func pageColumns(rows []entry, lines []printed, f frame, t template) []stretch {
 	if t.fits(f.width) {
 		if from, to := t.run(f, rows, lines); to > from && t.follows(lines[from:to]) {
-			return dividedAt(rows, lines, f, from, to, t.gutter())
+			return dividedAt(rows, lines, f, from, to, t.gutter(), func(rows []entry, lines []printed) []stretch { return furtherColumns(rows, lines, f, t) })
 		}
 	}
 	return columns(rows, lines, f)
 }
 
-// dividedAt makes stretches of a page whose lines from up to to stand on both sides of x.
-func dividedAt(rows []entry, lines []printed, f frame, from, to int, x float64) []stretch {
+// furtherColumns divides what stands above or below columns, parted from them by a heading over the whole width, at the
+// same gutter when it is columns too.
+func furtherColumns(rows []entry, lines []printed, f frame, t template) []stretch {
+	if from, to := t.run(f, rows, lines); to > from && t.evident(lines[from:to]) {
+		return dividedAt(rows, lines, f, from, to, t.gutter(), func(rows []entry, lines []printed) []stretch { return furtherColumns(rows, lines, f, t) })
+	}
+	return columns(rows, lines, f)
+}
+
+// dividedAt makes stretches of a page whose lines from up to to stand on both sides of x. Rest divides what stands above
+// and below them.
+func dividedAt(rows []entry, lines []printed, f frame, from, to int, x float64, rest func([]entry, []printed) []stretch) []stretch {
 	top, bottom := lines[from].y0, lines[to-1].y1
 	var above, below, left, right stretch
 	right.column = 1
@@ -74,10 +84,10 @@ func dividedAt(rows []entry, lines []printed, f frame, from, to int, x float64) 
 		out = append(out, s)
 	}
 	if len(above.lines)+len(above.rows) > 0 {
-		out = slices.Insert(out, 0, columns(above.rows, above.lines, f)...)
+		out = slices.Insert(out, 0, rest(above.rows, above.lines)...)
 	}
 	if len(below.lines)+len(below.rows) > 0 {
-		out = append(out, columns(below.rows, below.lines, f)...)
+		out = append(out, rest(below.rows, below.lines)...)
 	}
 	return out
 }
