@@ -15,7 +15,7 @@ import (
 // How many sheets are measured: scans take seconds a page.
 const (
 	textSheets = 320
-	scanSheets = 32
+	scanSheets = 16
 )
 
 // fieldGoal is the least F1 that is aimed at for fields on text sheets; scans may lie 0.05 lower.

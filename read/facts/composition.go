@@ -422,6 +422,10 @@ func (r *reader) rowOf(l *layout.Line, h *head) row {
 // joinBounds makes a range of two bare numbers in neighbouring cells, one of them in the column of shares: lower and upper
 // bounds set in columns of their own.
 func (w *row) joinBounds(h *head) {
+	if w.hasPct && w.percent.HasLo != w.percent.HasHi && h != nil {
+		w.joinOpenBounds()
+		return
+	}
 	v, single := w.percent.Single()
 	if !w.hasPct || !single || h == nil || h.upper != 0 {
 		return
@@ -448,6 +452,31 @@ func (w *row) joinBounds(h *head) {
 		} else if hi, ok := bound(k + 1); ok && hi > v {
 			w.percent = sheet.Between(v, hi)
 			w.pctAt = stretch{l, c.Start, l.Cells[k+1].End}
+		}
+		return
+	}
+}
+
+// joinOpenBounds puts a lower and an upper bound together that stand in neighbouring cells, each with its sign: "≥ 10", "< 30".
+// Recognition may have lost the dash between them.
+func (w *row) joinOpenBounds() {
+	l := w.line
+	for k, c := range l.Cells {
+		if w.pctAt.start < c.Start || w.pctAt.start >= c.End {
+			continue
+		}
+		lo, hi := k, k+1
+		if w.percent.HasHi {
+			lo, hi = k-1, k
+		}
+		if lo < 0 || hi >= len(l.Cells) {
+			return
+		}
+		a, okA := number.Interval(strings.TrimSpace(l.Cells[lo].Text), number.DecimalComma)
+		b, okB := number.Interval(strings.TrimSpace(l.Cells[hi].Text), number.DecimalComma)
+		if okA && okB && a.HasLo && !a.HasHi && b.HasHi && !b.HasLo && a.Lo < b.Hi && b.Hi <= 100 {
+			w.percent = sheet.Interval{Lo: a.Lo, HasLo: true, LoOpen: a.LoOpen, Hi: b.Hi, HasHi: true, HiOpen: b.HiOpen}
+			w.pctAt = stretch{l, l.Cells[lo].Start, l.Cells[hi].End}
 		}
 		return
 	}

@@ -591,7 +591,7 @@ func (lr *limitReader) plain(l *layout.Line) {
 		if before := nameBeforeCAS(l.Text[:cas[0].Start]); before != "" && len(before) < 90 {
 			lr.substance = before
 		}
-		lr.carry = limitWord{}
+		lr.carry, lr.pending = limitWord{}, stretch{}
 	} else if name, at, ok := lr.ingredientAtStart(l); ok {
 		lr.setName(name, at)
 		lr.carry, lr.pending = limitWord{}, stretch{}

@@ -39,6 +39,7 @@ func TestIngredientLines(t *testing.T) {
 		{"columns in another order", "CAS No.       Weight-%      Chemical name\n100-42-5      10 - 25       Styrene\n67-64-1       2.5           Acetone",
 			"Styrene 100-42-5 10 – 25; Acetone 67-64-1 2.5"},
 		{"one line each", "Styrene (CAS 100-42-5): 10 - 25 %\nAcetone (CAS 67-64-1): 1 - 5 %", "Styrene 100-42-5 10 – 25; Acetone 67-64-1 1 – 5"},
+		{"bounds in cells of their own", "Chemical name        CAS No.       Weight-%\nStyrene              100-42-5      >=10    <25\nAcetone              67-64-1       >=1    <5", "Styrene 100-42-5 10 – < 25; Acetone 67-64-1 1 – < 5"},
 		{"trade secret", "Chemical name        CAS No.       Weight-%\nStyrene              100-42-5      10 - 25\nSurfactant           Proprietary   Trade secret", "Styrene 100-42-5 10 – 25; Surfactant secret"},
 		{"decimal commas", "Name                 CAS-Nr.       Gew.-%\nStyrol               100-42-5      2,5 - < 10", "Styrol 100-42-5 2.5 – < 10"},
 		{"a name that begins with a number", "Chemical name        CAS No.       Weight-%\n2-Butoxyethanol      111-76-2      10 - 30\n1-Methoxy-2-propanol 107-98-2      1 - 5", "2-Butoxyethanol 111-76-2 10 – 30; 1-Methoxy-2-propanol 107-98-2 1 – 5"},
@@ -71,6 +72,7 @@ func TestLimitsListedWithCAS(t *testing.T) {
 		"Occupational exposure limits\nStyrene (CAS 100-42-5): OSHA PEL TWA 100 ppm\nAcetone (CAS 67-64-1): OSHA PEL TWA 500 ppm",
 		"Occupational exposure limits: Styrene (CAS 100-42-5) OSHA PEL TWA 100 ppm\nAcetone (CAS 67-64-1) OSHA PEL TWA 500 ppm",
 		"Exposure limits:\nStyrene (CAS 100-42-5)\nOSHA PEL TWA 100 ppm\nAcetone (CAS 67-64-1)\nOSHA PEL TWA 500 ppm",
+		"Límites de exposición profesional\nStyrene (CAS 100-42-5)\nOSHA PEL TWA 100 ppm\nAcetone (CAS 67-64-1)\nOSHA PEL TWA 500 ppm",
 		"Exposure limits\n- Styrene (CAS-No. 100-42-5): 100 ppm TWA (OSHA)\n- Acetone (CAS-No. 67-64-1): 500 ppm TWA (OSHA)",
 		"Exposure limits\nStyrene [CAS RN 100-42-5]      TWA       100 ppm\nAcetone [CAS RN 67-64-1]       TWA       500 ppm",
 	} {

@@ -69,6 +69,7 @@ func (r *Recogniser) Recognise(ctx context.Context, p page.Page, render func(dpi
 		return p, err
 	}
 	straight, turn := straighten(img)
+	straight = withoutLeaders(toGrey(straight))
 	ctx, cancel := context.WithTimeout(ctx, r.timeout)
 	defer cancel()
 	tsv, err := r.run(ctx, straight, "3", r.languages)

@@ -72,15 +72,23 @@ func (r *Recogniser) secondLook(ctx context.Context, img image.Image, found []pa
 	}
 	out := slices.Clone(found)
 	for i, p := range pieces {
-		text, sure := lineText(again, lines[i], right)
-		if text == "" {
+		read := behind(again, lines[i], right)
+		if len(read) == 0 {
 			continue
 		}
 		if p.word >= 0 {
+			text, sure := joined(read)
 			out[p.word] = better(out[p.word], text, sure)
-		} else if sure >= sureHole && strings.ContainsFunc(text, func(c rune) bool { return unicode.IsLetter(c) || unicode.IsDigit(c) }) {
-			box := sheet.Rect{X0: float64(p.box.Min.X), Y0: float64(p.box.Min.Y), X1: float64(p.box.Max.X), Y1: float64(p.box.Max.Y)}
-			out = append(out, page.Word{Text: text, Box: box, Confidence: sure * secondWorth, SpaceAfter: true})
+			continue
+		}
+		if text, sure := joined(read); sure < sureHole || !strings.ContainsFunc(text, func(c rune) bool { return unicode.IsLetter(c) || unicode.IsDigit(c) }) {
+			continue
+		}
+		for _, w := range read { // back to its place on the page
+			x := float64(p.box.Min.X) - float64(right)/enlarge
+			w.Box = sheet.Rect{X0: w.Box.X0/enlarge + x, Y0: float64(p.box.Min.Y), X1: w.Box.X1/enlarge + x, Y1: float64(p.box.Max.Y)}
+			w.Confidence *= secondWorth
+			out = append(out, w)
 		}
 	}
 	return out, nil
@@ -182,18 +190,24 @@ func paperOf(grey *image.Gray, r image.Rectangle) int {
 	return 255
 }
 
-// lineText joins the words of a line of the second picture behind its anchor, and tells their least confidence.
-func lineText(words []page.Word, rows [2]int, right int) (string, float64) {
-	var texts []string
-	sure := 1.0
+// behind are the words of a line of the second picture behind its anchor.
+func behind(words []page.Word, rows [2]int, right int) (out []page.Word) {
 	for _, w := range words {
 		middle := (w.Box.Y0 + w.Box.Y1) / 2
-		if middle < float64(rows[0]) || middle > float64(rows[1]) || w.Box.X1 < float64(right)+4 || w.Box.X0 < float64(right)-anchorOffset/2 {
-			continue
+		if middle >= float64(rows[0]) && middle <= float64(rows[1]) && w.Box.X1 >= float64(right)+4 && w.Box.X0 >= float64(right)-anchorOffset/2 {
+			out = append(out, w)
 		}
-		texts, sure = append(texts, w.Text), min(sure, w.Confidence)
 	}
-	return strings.Join(texts, ""), sure
+	return out
+}
+
+// joined is the text of words without blanks, and their least confidence.
+func joined(words []page.Word) (text string, sure float64) {
+	sure = 1
+	for _, w := range words {
+		text, sure = text+w.Text, min(sure, w.Confidence)
+	}
+	return text, sure
 }
 
 func toGrey(img image.Image) *image.Gray {

@@ -85,6 +85,32 @@ func TestSecondLookFillsHoles(t *testing.T) {
 	}
 }
 
+// Dots that lead from a label to its value are erased; full stops, points and dots over letters stay.
+func TestLeadersAreErased(t *testing.T) {
+	plain := typed(t, 1800, 400, map[string]image.Point{"Is it at 7.6 in. or i.e. 1.1.": {100, 200}})
+	if withoutLeaders(plain) != plain {
+		t.Error("points of a text were taken for a leader")
+	}
+	img := typed(t, 1800, 400, map[string]image.Point{"Flash point ......................": {100, 200}, "212 F": {1100, 200}})
+	ink := func(g *image.Gray, x0, x1 int) (n int) {
+		for y := range g.Rect.Dy() {
+			for x := x0; x < x1; x++ {
+				if g.GrayAt(x, y).Y < 120 {
+					n++
+				}
+			}
+		}
+		return n
+	}
+	clean := withoutLeaders(img)
+	if before, after := ink(img, 400, 700), ink(clean, 400, 700); before < 100 || after > 0 {
+		t.Errorf("%d dark pixels of dots, %d afterwards", before, after)
+	}
+	if ink(img, 1050, 1400) != ink(clean, 1050, 1400) || ink(img, 0, 275) != ink(clean, 0, 275) {
+		t.Error("letters were erased")
+	}
+}
+
 // Of a second reading only a point that was lost is taken over, at a lower confidence.
 func TestOnlyPointsAreMended(t *testing.T) {
 	for _, c := range []struct{ first, again, want string }{
