@@ -68,7 +68,11 @@ func sectionBlocks(s blend.Section) []Block {
 		case blend.Rows:
 			out = append(out, itemTable(i))
 		case blend.Symbols:
-			out = append(out, Paragraph{Text: Plain(i.Label)}, Pictograms{List: i.Pictograms, SizeMM: 17, Names: true})
+			var codes []string
+			for _, p := range i.Pictograms {
+				codes = append(codes, p.String())
+			}
+			out = append(out, Paragraph{Text: Plain(i.Label + ": " + strings.Join(codes, ", "))}, Pictograms{List: i.Pictograms, SizeMM: 17, Names: true})
 		}
 	}
 	flush()

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	"fmt"
+	"io"
 	"os"
 	"path/filepath"
 	"slices"
@@ -23,7 +24,7 @@ import (
 
 var draftDay = time.Date(2026, 11, 25, 0, 0, 0, 0, time.UTC)
 
-// What a drafted sheet says is read from its PDF again: names, codes, classes, ingredients with shares, limits, measured
+// What a drafted sheet says is read from its PDF again, and from its DOCX and HTML: names, codes, classes, ingredients with shares, limits, measured
 // data, transport and dates, for eight recipes of the trade under three laws in four languages; and no check finds a
 // contradiction in it.
 func TestDraftedSheetsAreReadAgain(t *testing.T) {
@@ -38,7 +39,7 @@ func TestDraftedSheetsAreReadAgain(t *testing.T) {
 		t.Fatalf("recipes: %v, %d found", err, len(files))
 	}
 	stock := blend.Stock{Table: substance.Embedded()}
-	compared := 0
+	compared, documents := 0, 0
 	for _, file := range files {
 		raw, err := os.ReadFile(file)
 		if err != nil {
@@ -53,7 +54,8 @@ func TestDraftedSheetsAreReadAgain(t *testing.T) {
 			if err != nil {
 				t.Fatalf("%s: %v", file, err)
 			}
-			for _, l := range ghs.Langs() {
+			documents++
+			for k, l := range ghs.Langs() {
 				name := fmt.Sprintf("%s/%s/%s", strings.TrimSuffix(filepath.Base(file), ".yaml"), rs, l)
 				d, err := m.Draft(l, stock)
 				if err != nil {
@@ -71,6 +73,9 @@ func TestDraftedSheetsAreReadAgain(t *testing.T) {
 					t.Fatalf("%s: %v", name, err)
 				}
 				compared += compareFacts(t, name, d.Facts, got)
+				if k == documents%len(ghs.Langs()) { // the other forms in one language of each, in turn
+					compareForms(t, ctx, name, d)
+				}
 				j, err := judge.JudgeSheet(ctx, got, stock.Table, judge.Request{Now: draftDay})
 				if err != nil {
 					t.Fatalf("%s: %v", name, err)
@@ -89,6 +94,24 @@ func TestDraftedSheetsAreReadAgain(t *testing.T) {
 	t.Logf("%d facts compared", compared)
 	if compared < 5000 {
 		t.Errorf("only %d facts were compared", compared)
+	}
+}
+
+// compareForms reads the draft's DOCX and HTML again.
+func compareForms(t *testing.T, ctx context.Context, name string, d *blend.Draft) {
+	t.Helper()
+	doc := DraftedSheet(d, draftDay)
+	for ext, write := range map[string]func(io.Writer) error{"docx": doc.WriteDOCX, "html": doc.WriteHTML} {
+		var b bytes.Buffer
+		if err := write(&b); err != nil {
+			t.Fatalf("%s as %s: %v", name, ext, err)
+		}
+		got, err := read.Document(ctx, "draft."+ext, b.Bytes(), read.Options{})
+		if err != nil {
+			t.Errorf("%s as %s: %v", name, ext, err)
+			continue
+		}
+		compareFacts(t, name+" as "+ext, d.Facts, got)
 	}
 }
 
