@@ -30,7 +30,6 @@ func Unplanted() map[string]string {
 		"ecology-missing":           everywhere + " with an aquatic class: none prints values",
 		"ventilation-missing":       "sections 7 and 8 of the made-up sheets speak of ventilation in several places",
 		"rating-direction":          "a note on every sheet with ratings",
-		"conditional-entry":         "needs a benzene or butadiene content that the made-up sheets do not print",
 		"label-product":             label, "label-signal-word": label, "label-pictogram-missing": label, "label-pictogram-extra": label,
 		"label-statement-missing": label, "label-statement-extra": label, "label-precautions": label, "label-ingredients": label, "label-supplier": label,
 		"claim":            "needs a sales text",
