@@ -90,6 +90,9 @@ func LabelVerdict(c *Case, r Report) string {
 	}
 	switch {
 	case differs > 0:
+		if differs == 1 {
+			return "The label does not say what the sheet says: one difference."
+		}
 		return fmt.Sprintf("The label does not say what the sheet says: %d differences.", differs)
 	case doubtful > 0:
 		return fmt.Sprintf("The label agrees with the sheet on the hazards; %d points are open.", doubtful)

@@ -88,7 +88,7 @@ func TestLabelVerdict(t *testing.T) {
 		change func(*Label)
 	}{
 		{"The label says what the sheet says.", func(*Label) {}},
-		{"The label does not say what the sheet says: 1 differences.", func(l *Label) { l.SignalPrinted = "Warning" }},
+		{"The label does not say what the sheet says: one difference.", func(l *Label) { l.SignalPrinted = "Warning" }},
 		{"The label agrees with the sheet on the hazards; 1 points are open.", func(l *Label) { l.Phone = "" }},
 		{"What was entered of the label agrees with the sheet; the rest of the label was not compared.", func(l *Label) { l.Complete = false }},
 	} {

@@ -16,6 +16,7 @@ import (
 type labelCommand struct {
 	File        string   `arg:"" name:"sheet" help:"The safety data sheet (PDF, text)."`
 	Label       string   `help:"The label as a JSON file; the flags below fill in or replace what it says." placeholder:"FILE" type:"path"`
+	Photo       string   `help:"A photograph or PDF of the label; it is read, and the flags below fill in or replace what was read." placeholder:"FILE" type:"path"`
 	Pictograms  []string `help:"Symbols on the label: GHS02,GHS07."`
 	Signal      string   `help:"Signal word on the label, as printed."`
 	Statements  []string `help:"Hazard statements on the label by code: H225,H319; EUH208."`
@@ -41,7 +42,7 @@ func (c *labelCommand) Run(ctx context.Context, io streams) error {
 	if err != nil {
 		return err
 	}
-	label, err := c.label()
+	label, err := c.label(ctx, io)
 	if err != nil {
 		return err
 	}
@@ -68,6 +69,9 @@ func (c *labelCommand) show(io streams, j *judge.Judgement, paper labelPaper) er
 	p.pair(0, 14, "signal word", orNothing(paper.Label.SignalPrinted)+" | "+judge.SignalShown(j.Sheet.Hazards))
 	p.pair(0, 14, "symbols", pictogramsShown(paper.Label.Pictograms)+" | "+sheetPictograms(j.Sheet))
 	p.pair(0, 14, "statements", codesShown(paper.Label.Statements)+" | "+codesShown(stated(j.Sheet.Hazards.Statements)))
+	for _, e := range paper.Label.Evidence {
+		p.pair(0, 14, "read on label", fmt.Sprintf("“%s” [at %.0f, %.0f]", e.Words, e.Box.X0, e.Box.Y0))
+	}
 	p.pair(0, 14, "judged under", fmt.Sprintf("%s, %s", j.RuleSet.Name(), j.RuleSetWhy))
 	p.printf("\n")
 	for _, f := range paper.Findings {
@@ -77,8 +81,18 @@ func (c *labelCommand) show(io streams, j *judge.Judgement, paper labelPaper) er
 }
 
 // label is what the file and the flags say of the label.
-func (c *labelCommand) label() (audit.Label, error) {
+func (c *labelCommand) label(ctx context.Context, io streams) (audit.Label, error) {
 	var l audit.Label
+	if c.Photo != "" && c.Label != "" {
+		return l, fmt.Errorf("--photo and --label both describe the label: give one of them")
+	}
+	if c.Photo != "" {
+		var err error
+		if l, err = photographed(ctx, io, c.Photo); err != nil {
+			return l, err
+		}
+		return l, c.fill(&l)
+	}
 	if c.Label != "" {
 		raw, err := os.ReadFile(c.Label)
 		if err != nil {
@@ -89,9 +103,39 @@ func (c *labelCommand) label() (audit.Label, error) {
 		}
 	}
 	if c.Label == "" && c.Signal == "" && c.Product == "" && len(c.Pictograms)+len(c.Statements)+len(c.Precautions) == 0 {
-		return l, fmt.Errorf("nothing is known of the label: name its file with --label, or give --pictograms, --signal and --statements")
+		return l, fmt.Errorf("nothing is known of the label: name its file with --label, photograph it for --photo, or give --pictograms, --signal and --statements")
 	}
 	return l, c.fill(&l)
+}
+
+// photographed reads a label from a picture or PDF of it. What a picture does not show may be on another side of the
+// container, so that the label counts as incomplete; its evidence keeps the words and places.
+func photographed(ctx context.Context, io streams, file string) (audit.Label, error) {
+	data, err := os.ReadFile(file)
+	if err != nil {
+		return audit.Label{}, fmt.Errorf("--photo: the picture cannot be opened: %w", err)
+	}
+	desk, err := openDesk(ctx, io)
+	if err != nil {
+		return audit.Label{}, err
+	}
+	defer desk.Close()
+	read, err := desk.ReadLabel(ctx, data)
+	if err != nil {
+		return audit.Label{}, fmt.Errorf("--photo %s: %w", file, err)
+	}
+	l := audit.Label{Product: read.Product.Value, UFI: read.UFI.Value, Supplier: read.Supplier.Value, Phone: read.Phone.Value,
+		SignalPrinted: read.SignalPrinted.Value, Statements: stated(read.Statements), Precautions: stated(read.Precautions), Text: read.Text}
+	l.Evidence = append(l.Evidence, read.SignalPrinted.Evidence...)
+	for _, f := range read.Pictograms {
+		if f.Known() {
+			l.Pictograms = append(l.Pictograms, f.Value)
+		}
+	}
+	for _, f := range read.Statements {
+		l.Evidence = append(l.Evidence, f.Evidence...)
+	}
+	return l, nil
 }
 
 func (c *labelCommand) fill(l *audit.Label) error {

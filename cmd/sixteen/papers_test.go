@@ -12,11 +12,23 @@ import (
 	"sixteen/demo/sheetprint"
 )
 
+// keptCache is the folder of the caches before HOME is moved.
+func keptCache(t *testing.T) string {
+	t.Helper()
+	dir, err := os.UserCacheDir()
+	if err != nil {
+		t.Fatal(err)
+	}
+	return dir
+}
+
 // bench is a folder with the papers of the demo that a test asks for, and an empty configuration.
 func bench(t *testing.T, ids ...string) string {
 	t.Helper()
 	t.Setenv("XDG_CONFIG_HOME", t.TempDir())
 	t.Setenv("XDG_DATA_HOME", t.TempDir())
+	t.Setenv("XDG_CACHE_HOME", keptCache(t)) // the prepared reader is kept
+	t.Setenv("HOME", t.TempDir())
 	dir := t.TempDir()
 	put := func(name string, data []byte, err error) {
 		t.Helper()
@@ -131,6 +143,34 @@ func TestLabel(t *testing.T) {
 	ran(t, exitFailed, []string{"label", file, "--pictograms", "GHS10"}, "GHS01 … GHS09")
 	ran(t, exitFailed, []string{"label", file, "--statements", "hot"}, "not a statement code")
 	ran(t, exitFailed, []string{"label", file, "--label", file}, "not a label in JSON")
+}
+
+// A printed label is read from its file and set beside the sheet, with what was read and where.
+func TestLabelFromAPhoto(t *testing.T) {
+	dir := bench(t, "murrelam-a")
+	file, photo := filepath.Join(dir, "murrelam-a.pdf"), filepath.Join(dir, "label.pdf")
+	item := itemOf(t, "murrelam-a")
+	label, _, err := item.MakeLabel()
+	if err != nil {
+		t.Fatal(err)
+	}
+	layout, err := sheetprint.NewLayout(1, "eu-clp", "en", 1)
+	if err != nil {
+		t.Fatal(err)
+	}
+	printed, err := sheetprint.PrintLabel(label, "en", layout)
+	if err == nil {
+		err = os.WriteFile(photo, printed, 0o644)
+	}
+	if err != nil {
+		t.Fatal(err)
+	}
+	out := ran(t, exitFindings, []string{"label", file, "--photo", photo}, "read on label", "[at ")
+	if !strings.Contains(out, "H317") {
+		t.Errorf("the statements of the label are not shown:\n%s", out)
+	}
+	ran(t, exitFailed, []string{"label", file, "--photo", photo, "--label", photo}, "give one of them")
+	ran(t, exitFailed, []string{"label", file, "--photo", filepath.Join(dir, "none.png")}, "cannot be opened")
 }
 
 // A fifth of benzyl alcohol is no "no VOC"; "food safe" needs a test; a text that claims nothing finds nothing.
