@@ -334,7 +334,7 @@ func (s site) screens(t *testing.T) []shown {
 		{"kit", kit, ".card"}, {"kit-form", kit + "/edit", "form"}, {"jobs", "/jobs", "table"}, {"job", "/jobs/" + jobs[0].ID, ".chart svg"}, {"new-job", "/jobs/new", "form"},
 		{"compare", "/compare?id=" + strings.TrimPrefix(kit, "/kits/") + "&id=" + strings.TrimPrefix(resin, "/products/"), ".compared"}, {"compare-none", "/compare", ".empty"},
 		{"questions", "/questions", "table"}, {"papers", "/papers", "table"}, {"paper", "/papers/" + papers.Items[0].ID, ".preview img"}, {"places", "/places", ".plainbox"},
-		{"settings", "/settings", "form"}, {"help", "/help", ".symbols"}, {"not-there", "/products/none", ".problem"},
+		{"blend", "/blends?example=1", "form"}, {"settings", "/settings", "form"}, {"help", "/help", ".symbols"}, {"not-there", "/products/none", ".problem"},
 	}
 }
 

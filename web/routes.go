@@ -70,6 +70,10 @@ func Routes() []Route {
 		{"GET", "/jobs/{id}", Read, showJob, 0},
 		{"POST", "/jobs/{id}", Read, planJob, 0},
 
+		{"GET", "/blends", Read, showBlend, 0},
+		{"POST", "/blends", Read, workOutBlend, 0},
+		{"POST", "/blends/draft/{kind}", Read, draftBlend, 0},
+
 		{"GET", "/compare", Read, showCompare, 0},
 
 		{"GET", "/questions", Read, showQuestions, 0},
@@ -94,6 +98,7 @@ func Routes() []Route {
 		{"POST", "/settings", Manage, keepSettings, 0},
 		{"POST", "/settings/name", Read, keepName, 0},
 
+		{"GET", "/export/{kind}", Read, export, 0},
 		{"GET", "/settings/backup", Manage, downloadBackup, 0},
 		{"POST", "/settings/restore", Manage, restoreBackup, maxUploadBytes},
 

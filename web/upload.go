@@ -278,7 +278,7 @@ func begin(a *App, v *visit) error {
 // nav is the navigation; here is the part that is shown.
 func nav(here string) []navEntry {
 	entries := []navEntry{{Title: "Shelf", Href: "/"}, {Title: "Jobs", Href: "/jobs"}, {Title: "Compare", Href: "/compare"}, {Title: "Questions", Href: "/questions"},
-		{Title: "Papers", Href: "/papers"}, {Title: "Places", Href: "/places"}, {Title: "Settings", Href: "/settings", Apart: true}, {Title: "Help", Href: "/help"}}
+		{Title: "Papers", Href: "/papers"}, {Title: "Places", Href: "/places"}, {Title: "Own blends", Href: "/blends"}, {Title: "Settings", Href: "/settings", Apart: true}, {Title: "Help", Href: "/help"}}
 	for i := range entries {
 		name := strings.TrimPrefix(entries[i].Href, "/")
 		entries[i].Here = name == here || name == "" && here == "shelf"
