@@ -103,6 +103,10 @@ func TestJobAsksForWhatIsMissing(t *testing.T) {
 	}
 	form.Set("task.0.amount", "300")
 	form.Set("person.0.stays", "shed 0-45 near")
+	if _, body = s.post(t, "/jobs/new", form, nil); !strings.Contains(body, "air around the work") {
+		t.Error("the page does not ask for the air around the work")
+	}
+	form.Set("room.0.near", "0.8")
 	if _, body = s.post(t, "/jobs/new", form, nil); !strings.Contains(body, "First of all") || !strings.Contains(body, "<svg") {
 		t.Error("the mended job is not worked out")
 	}

@@ -435,7 +435,7 @@ func questionsOf(err error) []string {
 	}
 	var field *exposure.FieldError
 	if errors.As(err, &field) {
-		return []string{fieldWords(field.Field) + ": " + sentence(field.Question)}
+		return []string{fieldWords(field.Field) + ": " + sentence(strings.ReplaceAll(field.Question, "near_field", "air around the work"))}
 	}
 	return []string{sentence(err.Error())}
 }
