@@ -105,7 +105,7 @@ func (c cardSetter) top() []Block {
 	} else {
 		out = append(out, name...)
 	}
-	return append(out, Paragraph{Text: c.does(), Weight: Large})
+	return append(append(out, Paragraph{Text: c.does(), Weight: Large}), c.beyond()...)
 }
 
 // does is what the product can do, in the standard's words.
@@ -292,12 +292,17 @@ func (c cardSetter) call() Block {
 // source says what the card was made from.
 func (c cardSetter) source() string {
 	s := c.w("card-source", cmp.Or(c.p.SheetDate, c.w("no-date")), c.p.RuleSet.Name())
-	if len(c.p.Beyond) > 0 {
-		var names []string
-		for _, h := range c.p.Beyond {
-			names = append(names, h.Title(c.l))
-		}
-		s += " " + c.w("beyond", strings.Join(names, "; "))
-	}
 	return s
+}
+
+// beyond is what the ingredients show and the sheet does not say; nothing when there is no such hazard.
+func (c cardSetter) beyond() []Block {
+	var names []string
+	for _, h := range c.p.Beyond {
+		names = append(names, h.Title(c.l))
+	}
+	if len(names) == 0 {
+		return nil
+	}
+	return []Block{Paragraph{Text: Plain(c.w("beyond", strings.Join(names, "; "))), Weight: Small}}
 }

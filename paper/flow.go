@@ -617,18 +617,22 @@ func (d Document) WritePDF(w io.Writer) error {
 	return l.press.write(w)
 }
 
-// running draws head and foot of a page.
+// running draws head and foot of a page. A long text goes over two lines, in smaller letters where it must.
 func (l *layout) running(n int) {
-	size := l.doc.Size * 0.8
 	fill := strings.NewReplacer("{page}", fmt.Sprint(n), "{pages}", fmt.Sprint(len(l.pages)))
 	width := l.w - 2*l.margin
 	put := func(r Running, y float64) {
+		size := l.doc.Size * 0.8
 		right := l.set.face.written(fill.Replace(r.Right))
 		rw := l.set.face.width(regular, size, right)
+		left := l.set.face.wrap(Plain(fill.Replace(r.Left)), size, width-rw-4*MM)
+		small := size
+		for ; len(left) > 2 && small > 3; small *= 0.93 {
+			left = l.set.face.wrap(Plain(fill.Replace(r.Left)), small*0.93, width-rw-4*MM)
+		}
 		l.press.marked(nil, func() {
-			if r.Left != "" {
-				left := l.set.face.wrap(Plain(fill.Replace(r.Left)), size, width-rw-4*MM)
-				l.press.line(nil, left[0], l.margin, y, size, dark)
+			for i, line := range left {
+				l.press.line(nil, line, l.margin, y-float64(len(left)-1-i)*small*leading, small, dark)
 			}
 			l.press.text(l.w-l.margin-rw, y, size, regular, dark, right)
 		})

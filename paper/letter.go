@@ -124,8 +124,8 @@ func Register(rows []RegisterRow, o RegisterOptions) Document {
 		page.WidthMM, page.HeightMM = page.HeightMM, page.WidthMM
 	}
 	t := Table{Dense: true, RowHeads: true, Columns: []Column{
-		{Title: word("product", l), Width: 2.4}, {Title: word("supplier", l), Width: 1.8}, {Title: word("stored", l), Width: 1.5}, {Title: word("amount", l), Width: 1}, {Title: word("hazards", l), Width: 4.2},
-		{Title: word("sheet-of", l), Width: 1.2}, {Title: word("review", l), Width: 1.2}, {Title: word("open-questions", l), Width: 0.9, Align: Right}, {Title: word("card-read", l), Width: 1.6},
+		{Title: word("product", l), Width: 2.4}, {Title: word("supplier", l), Width: 1.8}, {Title: word("stored", l), Width: 1.5}, {Title: word("amount", l), Width: 1}, {Title: word("hazards", l), Width: 4.6},
+		{Title: word("sheet-of", l), Width: 1.2}, {Title: word("review", l), Width: 1.2}, {Title: word("open-questions", l), Width: 1.25, Align: Right}, {Title: word("card-read", l), Width: 1.6},
 	}}
 	rows = slices.Clone(rows)
 	slices.SortStableFunc(rows, func(a, b RegisterRow) int {

@@ -51,6 +51,11 @@ func JobPlan(p *plan.Plan, o PaperOptions) (Document, error) {
 	add(people(p.Exposure)...)
 	if t := rooms(p.Exposure); len(t.Rows) > 0 {
 		add(Heading{2, "Rooms"}, t)
+		for i, x := range p.Exposure.Rooms {
+			if same := i > 0 && x.ReuseNote == p.Exposure.Rooms[i-1].ReuseNote; x.ReuseNote != "" && !same {
+				add(Paragraph{Text: Plain(x.ReuseNote), Weight: Small})
+			}
+		}
 	}
 	charts := p.Charts()
 	if len(charts) > 0 {
@@ -62,7 +67,7 @@ func JobPlan(p *plan.Plan, o PaperOptions) (Document, error) {
 			return d, fmt.Errorf("chart of %s: %w", c.About, err)
 		}
 		caption := strings.ToUpper(c.Says[:1]) + c.Says[1:] + "."
-		add(Figure{Drawing: drawing, Alt: caption, Caption: caption, Width: 1})
+		add(Figure{Drawing: drawing, Alt: caption, Caption: caption, Width: 0.78})
 	}
 	if len(p.Exposure.Assumptions) > 0 {
 		list := List{Items: plains(p.Exposure.Assumptions), Weight: Small}
@@ -170,7 +175,7 @@ func limitWords(l exposure.LimitFraction) string {
 
 // rooms is a table of the rooms: fire, when they may be used again, and the air they need.
 func rooms(r *exposure.Result) Table {
-	t := Table{Dense: true, RowHeads: true, Columns: []Column{{Title: "Room", Width: 1.4}, {Title: "Use again after the last task", Width: 2.4}, {Title: "With children", Width: 1.8}, {Title: "Highest share of the lower flammable limit", Width: 1.8}, {Title: "Air needed", Width: 3}}}
+	t := Table{Dense: true, RowHeads: true, Columns: []Column{{Title: "Room", Width: 1.4}, {Title: "Use again after the last task", Width: 1.6}, {Title: "With children", Width: 1.3}, {Title: "Highest share of the lower flammable limit", Width: 1.8}, {Title: "Air needed", Width: 3}}}
 	after := func(h *float64) string {
 		if h == nil {
 			return "not known or not within 7 days"
@@ -185,7 +190,7 @@ func rooms(r *exposure.Result) Table {
 				air = fmt.Sprintf("%.3g air changes an hour, %.3g m³/min, for %.2g of every limit. %s", v.AirChanges, v.AirM3Min, v.Fraction, v.Note)
 			}
 		}
-		t.Rows = append(t.Rows, []Text{Plain(x.Name), Plain(after(x.ReuseHours) + ". " + x.ReuseNote), Plain(after(x.ReuseChildren)), Plain(fmt.Sprintf("%.3g – %.3g in the air; %.3g over the fresh liquid", x.Flammable.Middle, x.Flammable.Worst(), x.OverLiquid)), Plain(air)})
+		t.Rows = append(t.Rows, []Text{Plain(x.Name), Plain(after(x.ReuseHours)), Plain(after(x.ReuseChildren)), Plain(fmt.Sprintf("%.3g – %.3g in the air; %.3g over the fresh liquid", x.Flammable.Middle, x.Flammable.Worst(), x.OverLiquid)), Plain(air)})
 	}
 	return t
 }

@@ -73,6 +73,11 @@ func ProductOf(j *judge.Judgement, o ProductOptions) Product {
 		}
 	}
 	for _, h := range p.Beyond {
+		for _, d := range p.Hazards.All() {
+			if d.Class() == h.Class() && d.Qualifier() == h.Qualifier() && h.Severer(d) {
+				p.Hazards.Remove(d) // the label says the graver of the two
+			}
+		}
 		p.Hazards.Add(h)
 	}
 	p.Elements = classify.Label(p.Hazards, j.RuleSet, o.Label)
