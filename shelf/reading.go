@@ -3,6 +3,7 @@ package shelf
 import (
 	"context"
 	"database/sql"
+	"encoding/json"
 	"errors"
 	"fmt"
 	"path/filepath"
@@ -14,6 +15,7 @@ import (
 	"github.com/riverqueue/river"
 	"github.com/riverqueue/river/riverdriver/riverdatabasesql"
 	"github.com/riverqueue/river/riverdriver/riversqlite"
+	"github.com/riverqueue/river/rivertype"
 
 	"sixteen/judge"
 	"sixteen/read"
@@ -299,7 +301,7 @@ func (q *queue) close() error {
 		if err := x.exec(ctx, "DELETE FROM workers WHERE id = ?", q.id); err != nil {
 			return err
 		}
-		return q.shelf.resume(ctx, x)
+		return q.shelf.resume(ctx, x, q.id)
 	})
 	return errors.Join(err, gone, q.desk.Close())
 }
@@ -317,7 +319,7 @@ func (q *queue) live(ctx context.Context) {
 		case <-tick.C:
 		}
 		var busy int
-		err := q.shelf.row(ctx, "SELECT COUNT(*) FROM sheets WHERE state = 'reading' AND retired = ''").Scan(&busy)
+		err := q.shelf.row(ctx, "SELECT COUNT(*) FROM sheets WHERE state IN ('reading', 'waiting') AND retired = ''").Scan(&busy)
 		if err == nil && busy > 0 {
 			err = q.alive(ctx)
 		}
@@ -343,8 +345,54 @@ func (q *queue) alive(ctx context.Context) error {
 				return err
 			}
 		}
-		return q.shelf.resume(ctx, x)
+		if err := q.shelf.resume(ctx, x, ""); err != nil || !q.idle() {
+			return err
+		}
+		return q.shelf.requeue(ctx, x)
 	})
+}
+
+// idle tells whether this process reads nothing at the moment.
+func (q *queue) idle() bool {
+	q.mu.Lock()
+	defer q.mu.Unlock()
+	return len(q.reading) == 0
+}
+
+// requeue queues the sheets again that wait without a job that waits: a process fetched the job and was killed before it made the
+// sheet its own. A job too many does no harm, since a sheet is read by the one who makes it theirs.
+func (s *Shelf) requeue(ctx context.Context, x *change) error {
+	client, err := s.inserter()
+	if err != nil {
+		return err
+	}
+	const most = 10_000
+	jobs, err := client.JobListTx(ctx, x.tx, river.NewJobListParams().Kinds(readArgs{}.Kind()).
+		States(rivertype.JobStateAvailable, rivertype.JobStatePending, rivertype.JobStateRetryable, rivertype.JobStateScheduled).First(most))
+	if err != nil || len(jobs.Jobs) == most {
+		return err
+	}
+	queued := map[string]bool{}
+	for _, job := range jobs.Jobs {
+		var args readArgs
+		if err := json.Unmarshal(job.EncodedArgs, &args); err != nil {
+			return err
+		}
+		queued[args.Sheet] = true
+	}
+	waiting, err := loadAll[Sheet](ctx, x, "WHERE t.state = 'waiting' AND t.retired = ''")
+	if err != nil {
+		return err
+	}
+	for _, t := range waiting {
+		if queued[t.ID] {
+			continue
+		}
+		if err := s.enqueue(ctx, x, t.ID); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 // heard is the last change of another process's mark.
@@ -380,8 +428,8 @@ func (q *queue) silent(ctx context.Context, x *change) ([]string, error) {
 }
 
 // resume queues the sheets again whose reader is gone. One that was left too often is given up: it may be the document that
-// ends the program.
-func (s *Shelf) resume(ctx context.Context, x *change) error {
+// ends the program. closing is the process that ends in good order, "" for none.
+func (s *Shelf) resume(ctx context.Context, x *change, closing string) error {
 	left, err := loadAll[Sheet](ctx, x, "WHERE t.state = 'reading' AND t.retired = '' AND NOT EXISTS (SELECT 1 FROM workers w WHERE w.id = t.worker)")
 	if err != nil {
 		return err
@@ -389,6 +437,9 @@ func (s *Shelf) resume(ctx context.Context, x *change) error {
 	for _, old := range left {
 		t := old
 		t.State, t.worker = Waiting, ""
+		if old.worker == closing {
+			t.Attempts-- // it was not the document that ended the program
+		}
 		if t.Attempts >= readAttempts {
 			t.State, t.Failure = Failed, fmt.Sprintf("The program ended %d times while it read this document. Have it read once more, or save it again as PDF.", t.Attempts)
 			if err := x.update(ctx, "given up", &t, &old, ""); err != nil {

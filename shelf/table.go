@@ -39,7 +39,7 @@ func tables() []table {
 		plain("readings", "document", "document reader at body%"),
 		plain("judgements", "sheet_id", "sheet_id checks at body%"),
 		recordTable(&Correction{}), recordTable(&Overruling{}), recordTable(&Question{}), recordTable(&Job{}), recordTable(&Paper{}), recordTable(&Acknowledgement{}),
-		recordTable(&User{}),
+		recordTable(&User{}), recordTable(&Token{}),
 		plain("logins", "seq", "seq# at name origin accepted#"),
 		plain("found", "kind ref", "kind ref title folded body"),
 		plain("vocabulary", "word", "word seq#"),

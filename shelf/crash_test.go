@@ -1,0 +1,288 @@
+package shelf_test
+
+import (
+	"bufio"
+	"bytes"
+	"compress/gzip"
+	"database/sql"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"math/rand/v2"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"sixteen/shelf"
+)
+
+// killed runs a child of this test and kills it (SIGKILL) some time after it said that the shelf is open, or, when early, after it
+// was started. It returns what the child had acknowledged.
+func killed(t testing.TB, what string, o shelf.Options, early bool, after time.Duration, env ...string) (acks []string) {
+	t.Helper()
+	cmd := exec.Command(os.Args[0])
+	cmd.Env = append(os.Environ(), append(env, "SHELF_CHILD="+what, "SHELF_URL="+o.URL, "SHELF_DOCUMENTS="+o.Documents)...)
+	var errs bytes.Buffer
+	cmd.Stderr = &errs
+	out := must(cmd.StdoutPipe())(t)
+	if err := cmd.Start(); err != nil {
+		t.Fatal(err)
+	}
+	kill := func() { time.AfterFunc(after, func() { cmd.Process.Kill() }) }
+	if early {
+		kill()
+	}
+	lines := bufio.NewScanner(out)
+	for lines.Scan() {
+		word, rest, _ := strings.Cut(lines.Text(), " ")
+		switch word {
+		case "open":
+			if !early {
+				kill()
+			}
+		case "ack":
+			acks = append(acks, rest)
+		case "error":
+			t.Errorf("the child failed: %s", rest)
+		}
+	}
+	cmd.Wait() // it was killed
+	if errs.Len() > 0 {
+		t.Errorf("the child said %s", errs.String())
+	}
+	return acks
+}
+
+// intact checks what has to hold after any kill: every acknowledged document is there and whole, nothing is twice, no sheet is
+// half read, the trail has no gap, and the products have their newest revision in force.
+func intact(t *testing.T, s *shelf.Shelf, acks []string) {
+	t.Helper()
+	ctx := t.Context()
+	for _, sum := range acks {
+		if _, _, err := s.OpenDocument(ctx, sum); err != nil {
+			t.Errorf("an acknowledged document: %v", err)
+		}
+		if n := must(s.Sheets(ctx, shelf.SheetFilter{Document: sum}))(t).Total; n != 1 {
+			t.Errorf("an acknowledged document has %d sheets", n)
+		}
+	}
+	if got := must(s.Damaged(ctx))(t); len(got) > 0 {
+		t.Errorf("%d documents are damaged", len(got))
+	}
+	page := must(s.Sheets(ctx, shelf.SheetFilter{States: []shelf.State{shelf.Read}, Paging: shelf.Paging{Limit: 1000}}))(t)
+	for _, h := range page.Items {
+		if _, _, err := s.JudgementOf(ctx, h.ID); err != nil {
+			t.Errorf("a sheet that was read: %v", err)
+		}
+	}
+	trail := must(s.Trail(ctx, shelf.TrailFilter{}))(t)
+	if seq := must(s.Seq(ctx))(t); int64(trail.Total) != seq {
+		t.Errorf("the trail has %d entries up to number %d", trail.Total, seq)
+	}
+	names := map[string]bool{}
+	for _, p := range must(s.Products(ctx, shelf.ProductFilter{Paging: shelf.Paging{Limit: 1000}}))(t).Items {
+		if names[p.Name] {
+			t.Errorf("%s is there twice", p.Name)
+		}
+		names[p.Name] = true
+		for _, r := range must(s.Revisions(ctx, p.ID))(t) {
+			if r.State == shelf.Read && p.InForce != nil && r.RevisionDate > p.InForce.RevisionDate {
+				t.Errorf("%s: %s is in force, %s was read", p.Name, p.InForce.RevisionDate, r.RevisionDate)
+			}
+		}
+	}
+}
+
+func testKills(t *testing.T, p place, kills int) {
+	random := rand.New(rand.NewPCG(16, uint64(kills)))
+	p.options.Now = nil
+	p.open(t).Close() // the schema is there
+	var acks []string
+	for i := range kills {
+		acks = append(acks, killed(t, "upload", p.options, false, time.Duration(random.IntN(500))*time.Millisecond, fmt.Sprintf("SHELF_ROUND=%d", i))...)
+		s := p.open(t)
+		intact(t, s, acks)
+		s.Close()
+	}
+	if len(acks) < kills {
+		t.Fatalf("only %d documents were acknowledged in %d rounds", len(acks), kills)
+	}
+	// What was left is read to its end: no document is lost, none is given up, none is read into two sheets.
+	s := p.open(t)
+	if err := s.StartReading(t.Context(), 2); err != nil {
+		t.Fatal(err)
+	}
+	got := waitRead(t, s)
+	if got.Failed != 0 || got.Read < len(acks) {
+		t.Errorf("%d acknowledged, after all: %+v", len(acks), got)
+	}
+	intact(t, s, acks)
+}
+
+func TestKillsWhileUploadingAndReadingLoseNothing(t *testing.T) {
+	t.Run("SQLite", func(t *testing.T) { testKills(t, sqlitePlace(t), killsReading) })
+	t.Run("PostgreSQL", func(t *testing.T) { testKills(t, postgresPlace(t), killsPostgres) })
+}
+
+// firstSchema unpacks a shelf as the first version of the program made it.
+func firstSchema(t testing.TB, p place) {
+	t.Helper()
+	f := must(os.Open("testdata/schema-2.sqlite.gz"))(t)
+	defer f.Close()
+	raw := must(io.ReadAll(must(gzip.NewReader(f))(t)))(t)
+	if err := os.WriteFile(p.options.URL, raw, 0o600); err != nil {
+		t.Fatal(err)
+	}
+}
+
+// whole checks the contents of the shelf of the first version.
+func whole(t testing.TB, s *shelf.Shelf) {
+	t.Helper()
+	ctx := t.Context()
+	page := must(s.Products(ctx, shelf.ProductFilter{Text: "keel"}))(t)
+	if page.Total != 1 || page.Items[0].InForce == nil || len(must(s.Revisions(ctx, page.Items[0].ID))(t)) != 2 || len(must(s.Places(ctx))(t)) != 3 {
+		t.Errorf("the shelf of the first version holds %+v", page)
+	}
+	if _, err := s.Login(ctx, "ada", "correct horse battery", "127.0.0.1", "test"); err != nil {
+		t.Errorf("login: %v", err)
+	}
+	must(s.AddProduct(ctx, "ada", shelf.Product{Name: "Added after"}))(t)
+}
+
+func TestShelfOfTheFirstVersionIsBroughtUpToDate(t *testing.T) {
+	p := sqlitePlace(t)
+	firstSchema(t, p)
+	before := must(os.ReadFile(p.options.URL))(t)
+	readOnly := p.options
+	readOnly.ReadOnly = true
+	if _, err := shelf.Open(t.Context(), readOnly); err == nil {
+		t.Error("opened for reading without being brought up to date")
+	}
+	s := p.open(t)
+	whole(t, s)
+	copied := must(sql.Open("sqlite", p.options.URL+".schema-2.copy"))(t)
+	defer copied.Close()
+	var n int
+	if err := copied.QueryRow("SELECT COUNT(*) FROM products").Scan(&n); err != nil || n != 1 {
+		t.Errorf("the copy made before holds %d products: %v", n, err)
+	}
+	if len(before) == 0 {
+		t.Error("there was no shelf before")
+	}
+}
+
+func TestKillsWhileMigratingLoseNothing(t *testing.T) {
+	random := rand.New(rand.NewPCG(16, 3))
+	for range killsMigration {
+		p := sqlitePlace(t)
+		firstSchema(t, p)
+		killed(t, "migrate-only", p.options, true, time.Duration(20+random.IntN(150))*time.Millisecond)
+		whole(t, p.open(t))
+	}
+}
+
+func TestKillsWhileBackingUpLeaveAWholeBackup(t *testing.T) {
+	random := rand.New(rand.NewPCG(16, 4))
+	p := sqlitePlace(t)
+	s := p.open(t)
+	furnish(t, s)
+	s.Close()
+	out := t.TempDir()
+	for range killsBackup {
+		killed(t, "backup", p.options, false, time.Duration(5+random.IntN(150))*time.Millisecond, "SHELF_OUT="+out)
+		file := filepath.Join(out, "backup.zip")
+		if _, err := os.Stat(file); errors.Is(err, fs.ErrNotExist) {
+			continue // killed before the first was there
+		}
+		to := sqlitePlace(t).open(t)
+		must(to.RestoreFrom(t.Context(), file))(t)
+		again := p.open(t)
+		same(t, again, to)
+		again.Close()
+	}
+}
+
+func TestNewerSchemaIsRefused(t *testing.T) {
+	onBoth(t, func(t *testing.T, p place) {
+		p.open(t).Close()
+		engine := "sqlite"
+		if strings.HasPrefix(p.options.URL, "postgres") {
+			engine = "pgx"
+		}
+		db := must(sql.Open(engine, p.options.URL))(t)
+		must(db.Exec("INSERT INTO schema_versions (version, name, at) VALUES (99, 'later', '')"))(t)
+		db.Close()
+		if _, err := shelf.Open(t.Context(), p.options); !errors.Is(err, shelf.ErrNewer) {
+			t.Errorf("a newer shelf: %v", err)
+		}
+	})
+}
+
+// A disk that is full: nothing of the change is there, the sentence says what to do, and after making room it works.
+func TestFullDiskChangesNothing(t *testing.T) {
+	p := sqlitePlace(t)
+	ctx, s := t.Context(), p.open(t)
+	must(s.AddProduct(ctx, "ada", shelf.Product{Name: "First"}))(t)
+	shelf.LimitPages(t, s, 0)
+	seq := must(s.Seq(ctx))(t)
+	var err error
+	for range 200 { // until no page is left
+		if _, err = s.AddProduct(ctx, "ada", shelf.Product{Name: "Too much", Note: strings.Repeat("note ", 2000)}); err != nil {
+			break
+		}
+		seq++
+	}
+	if err == nil || !strings.Contains(err.Error(), "the disk is full") {
+		t.Fatalf("a full disk gave %v", err)
+	}
+	if now := must(s.Seq(ctx))(t); now != seq {
+		t.Errorf("the trail is at %d, was %d before the change that failed", now, seq)
+	}
+	shelf.LimitPages(t, s, 1<<30)
+	must(s.AddProduct(ctx, "ada", shelf.Product{Name: "Fits again"}))(t)
+}
+
+// The tables that backups, moves and comparisons know are all that there are, column by column.
+func TestEveryTableIsInTheBackup(t *testing.T) {
+	onBoth(t, func(t *testing.T, p place) {
+		for _, problem := range must(shelf.TableProblems(t.Context(), p.open(t)))(t) {
+			t.Error(problem)
+		}
+	})
+}
+
+func TestDatabaseGoneAndBack(t *testing.T) {
+	if cluster == nil {
+		t.Skip("PostgreSQL is not installed on this machine; where tests run for everybody it has to be")
+	}
+	p := postgresPlace(t)
+	ctx, s := t.Context(), p.open(t)
+	must(s.AddProduct(ctx, "ada", shelf.Product{Name: "Before"}))(t)
+	if err := cluster.Crash(); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := s.AddProduct(ctx, "ada", shelf.Product{Name: "Meanwhile"}); err == nil {
+		t.Error("a change without a database was acknowledged")
+	}
+	if err := cluster.Restart(); err != nil {
+		t.Fatal(err)
+	}
+	deadline := time.Now().Add(30 * time.Second)
+	for {
+		_, err := s.AddProduct(ctx, "ada", shelf.Product{Name: "After"})
+		if err == nil {
+			break
+		}
+		if time.Now().After(deadline) {
+			t.Fatalf("the database is back, the shelf is not: %v", err)
+		}
+		time.Sleep(50 * time.Millisecond)
+	}
+	if got := must(s.Products(ctx, shelf.ProductFilter{}))(t); got.Total != 2 {
+		t.Errorf("%d products", got.Total)
+	}
+}
