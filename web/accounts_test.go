@@ -199,6 +199,24 @@ func access() map[string]struct {
 		"GET /places":                            {web.Read, 200},
 		"POST /places":                           {web.Work, 422},
 		"POST /places/{id}":                      {web.Work, 404},
+		"GET /compare":                           {web.Read, 200},
+		"GET /products/{id}/papers":              {web.Read, 404},
+		"POST /products/{id}/papers":             {web.Work, 404},
+		"GET /papers":                            {web.Read, 200},
+		"GET /papers/{id}":                       {web.Read, 404},
+		"GET /papers/{id}/paper.pdf":             {web.Read, 404},
+		"GET /papers/{id}/paper.svg":             {web.Read, 404},
+		"POST /papers/{id}/read":                 {web.Work, 422},
+		"POST /papers/{id}/gone":                 {web.Work, 422},
+		"GET /settings/backup":                   {web.Manage, 200},
+		"POST /settings/restore":                 {web.Manage, 422},
+		"POST /sheets/{id}/off":                  {web.Work, 404},
+		"GET /products/{id}/letter/{kind}":       {web.Read, 404},
+		"GET /blends":                            {web.Read, 200},
+		"POST /blends":                           {web.Read, 422},
+		"POST /blends/draft/{kind}":              {web.Read, 422},
+		"GET /register/{kind}":                   {web.Read, 200},
+		"GET /export/{kind}":                     {web.Read, 404},
 		"GET /settings":                          {web.Read, 200},
 		"POST /settings":                         {web.Manage, 422},
 		"POST /settings/name":                    {web.Read, 422},
@@ -233,7 +251,7 @@ func TestEveryRouteForEveryRole(t *testing.T) {
 			continue
 		}
 		delete(table, name)
-		path := strings.NewReplacer("{$}", "", "{id}", "nothing", "{page}", "1", "{stock}", "nothing", "{format}", "pdf").Replace(route.Path)
+		path := strings.NewReplacer("{$}", "", "{id}", "nothing", "{page}", "1", "{stock}", "nothing", "{kind}", "pdf").Replace(route.Path)
 		for _, role := range []web.Role{web.Anyone, web.Read, web.Work, web.Manage} {
 			want := row.answer
 			switch {

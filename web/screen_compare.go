@@ -102,50 +102,64 @@ func (a *App) comparable(ctx context.Context, ids []string, words string) ([]opt
 }
 
 func (a *App) fillComparison(ctx context.Context, view *compareView, ids []string) error {
+	c, names, wrong, err := a.compared(ctx, ids, view.Job)
+	view.Names, view.Wrong = names, append(view.Wrong, wrong...)
+	if c != nil {
+		view.take(c)
+	}
+	return err
+}
+
+// Compare compares products of the shelf, for a job of the shelf or by what their papers say when job is "". wrong says
+// what could not be compared, and what to do; then the comparison may be nil.
+func (a *App) Compare(ctx context.Context, ids []string, job string) (c *compare.Comparison, wrong []string, err error) {
+	c, _, wrong, err = a.compared(ctx, ids, job)
+	return c, wrong, err
+}
+
+func (a *App) compared(ctx context.Context, ids []string, job string) (c *compare.Comparison, names []compareName, wrong []string, err error) {
 	req := compare.Request{Options: plan.Options{Source: shelfSource{a}}}
 	settings, err := a.shelf.Settings(ctx)
 	if err != nil {
-		return err
+		return nil, nil, nil, err
 	}
 	req.Rules = settings.RuleSet
 	for _, id := range ids {
 		p, err := a.shelf.Product(ctx, id)
 		if err != nil {
-			return onShelf(err, "One of the products is not on the shelf any more.")
+			return nil, nil, nil, onShelf(err, "One of the products is not on the shelf any more.")
 		}
 		if p.Sheet == "" && len(p.Parts) == 0 {
-			view.Wrong = append(view.Wrong, p.Name+" has no sheet that was read, so nothing can be said of it.")
+			wrong = append(wrong, p.Name+" has no sheet that was read, so nothing can be said of it.")
 			continue
 		}
 		if req.Rules == "" {
 			if req.Rules, err = a.lawOf(ctx, p); err != nil {
-				return err
+				return nil, nil, nil, err
 			}
 		}
 		req.Products = append(req.Products, productFile(p))
-		view.Names = append(view.Names, compareName{p.Name, "/products/" + p.ID})
+		names = append(names, compareName{p.Name, "/products/" + p.ID})
 	}
-	if view.Job != "" {
-		j, err := a.shelf.Job(ctx, view.Job)
+	if job != "" {
+		j, err := a.shelf.Job(ctx, job)
 		if err != nil {
-			return onShelf(err, "There is no such job on this shelf.")
+			return nil, nil, nil, onShelf(err, "There is no such job on this shelf.")
 		}
 		if req.Job, err = exposure.ParseJob([]byte(j.Description)); err != nil {
-			return err
+			return nil, nil, nil, err
 		}
 		req.Job, req.Role = oneProductJob(req.Job)
 		req.Rules = "" // that of the job
 	}
 	if len(req.Products) < 2 {
-		return nil
+		return nil, names, wrong, nil
 	}
-	c, err := compare.Make(ctx, req, a.desk.Substances())
+	c, err = compare.Make(ctx, req, a.desk.Substances())
 	if err != nil {
-		view.Wrong = append(view.Wrong, questionsOf(err)...)
-		return nil
+		return nil, names, append(wrong, questionsOf(err)...), ctx.Err()
 	}
-	view.take(c)
-	return nil
+	return c, names, wrong, nil
 }
 
 // lawOf is the law that a product is judged under: its own, or that of its sheet, or of its first part.

@@ -24,6 +24,8 @@ type kitView struct {
 	ActOn, Perhaps               []string
 	Mix                          []classView
 	Notes, Cured                 []string
+
+	result *classify.KitClassification // nil when it could not be worked out
 }
 
 type kitPartView struct {
@@ -95,7 +97,24 @@ func (a *App) kitOf(ctx context.Context, k shelf.Product) (kitView, error) {
 		return view, nil
 	}
 	view.fill(result, rules)
+	view.result = result
 	return view, nil
+}
+
+// Kit works out the fresh mix of a kit. It fails with what to do when a part has no sheet that was read.
+func (a *App) Kit(ctx context.Context, id string) (*classify.KitClassification, error) {
+	k, err := a.shelf.Product(ctx, id)
+	if err != nil {
+		return nil, onShelf(err, "There is no such kit on this shelf.")
+	}
+	if len(k.Parts) == 0 {
+		return nil, refused("This product has no parts: it is used as it is bought.")
+	}
+	view, err := a.kitOf(ctx, k)
+	if err == nil && view.result == nil {
+		err = refused(strings.Join(view.Wrong, " "))
+	}
+	return view.result, err
 }
 
 func ratioOf(k shelf.Product) string {

@@ -1,6 +1,7 @@
 package web
 
 import (
+	"context"
 	"encoding/json"
 	"fmt"
 	"net/http"
@@ -119,7 +120,7 @@ func makeProductPaper(a *App, v *visit) error {
 			return a.showPapersWith(v, http.StatusUnprocessableEntity, h, string(sort), o, fmt.Sprintf("The size of the container “%s” is no number of millilitres.", ml))
 		}
 	}
-	made, err := a.makePaper(v.ctx(), sort, h.product.Sheet, o)
+	p, err := a.keepPaper(v.ctx(), v.by(), h, sort, o)
 	if err != nil {
 		status, words := statusOf(err)
 		if status >= 500 {
@@ -127,18 +128,24 @@ func makeProductPaper(a *App, v *visit) error {
 		}
 		return a.showPapersWith(v, status, h, string(sort), o, words)
 	}
+	return v.see("/papers/"+p.ID, "The paper is made and on record.")
+}
+
+// keepPaper makes a paper of a product and keeps that it was made.
+func (a *App) keepPaper(ctx context.Context, by string, h held, sort shelf.PaperSort, o paperOptions) (shelf.Paper, error) {
+	made, err := a.makePaper(ctx, sort, h.product.Sheet, o)
+	if err != nil {
+		return shelf.Paper{}, err
+	}
 	raw, err := json.Marshal(o)
 	if err != nil {
-		return err
+		return shelf.Paper{}, err
 	}
 	p := shelf.Paper{Sort: sort, Title: paperTitle(sort, h.product.Name), Product: h.product.ID, Sheet: h.product.Sheet, Size: o.Size, Copies: o.Copies, Options: raw, Language: firstLang(o)}
 	if made.label != nil {
 		p.Size = made.label.Size.String()
 	}
-	if p, err = a.shelf.AddPaper(v.ctx(), v.by(), p); err != nil {
-		return err
-	}
-	return v.see("/papers/"+p.ID, "The paper is made and on record.")
+	return a.shelf.AddPaper(ctx, by, p)
 }
 
 // paperView is one paper: what it looks like, whether it still holds, who has read it.

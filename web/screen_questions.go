@@ -97,36 +97,59 @@ func (a *App) questionOf(q shelf.Question, product string) questionView {
 
 // keepQuestions keeps the questions of the letter, each once.
 func keepQuestions(a *App, v *visit) error {
-	h, err := a.read(v.ctx(), v.r.PathValue("id"))
+	kept, err := a.Ask(v.ctx(), v.by(), v.r.PathValue("id"), v.form("lang"))
 	if err != nil {
 		return err
 	}
-	lang := askedLang(v.form("lang"), h)
-	letter, ok := audit.LetterOf(h.judged.Sheet, h.judged.Report, lang)
-	if !ok {
-		return refused("There is nothing to ask about this sheet any more.")
-	}
-	have, err := a.shelf.Questions(v.ctx(), shelf.QuestionFilter{Product: h.product.ID, Open: true, Paging: shelf.Paging{Limit: 1000}})
+	return v.see("/products/"+v.r.PathValue("id")+"/questions", plural(len(kept), "question was", "questions were")+" kept as asked today.")
+}
+
+// Ask keeps the questions of the letter about a product's sheet as asked today, each once, and returns those that are new.
+// lang is the language of the letter, "" that of the sheet.
+func (a *App) Ask(ctx context.Context, by, product, lang string) ([]shelf.Question, error) {
+	h, letter, err := a.letter(ctx, product, lang)
 	if err != nil {
-		return err
+		return nil, err
+	}
+	have, err := a.shelf.Questions(ctx, shelf.QuestionFilter{Product: h.product.ID, Open: true, Paging: shelf.Paging{Limit: 1000}})
+	if err != nil {
+		return nil, err
 	}
 	asked := map[string]bool{}
 	for _, q := range have.Items {
 		asked[q.Text] = true
 	}
-	kept := 0
+	kept := []shelf.Question{}
 	for _, q := range letter.Questions {
 		if asked[q.Text] {
 			continue
 		}
-		_, err := a.shelf.AddQuestion(v.ctx(), v.by(), shelf.Question{Product: h.product.ID, Sheet: h.sheet.ID, Supplier: h.product.Supplier, Findings: q.Findings,
-			Language: lang, Text: q.Text, Sent: a.now().Format(time.DateOnly)})
+		one, err := a.shelf.AddQuestion(ctx, by, shelf.Question{Product: h.product.ID, Sheet: h.sheet.ID, Supplier: h.product.Supplier, Findings: q.Findings,
+			Language: letter.Lang, Text: q.Text, Sent: a.now().Format(time.DateOnly)})
 		if err != nil {
-			return err
+			return kept, err
 		}
-		kept++
+		kept = append(kept, one)
 	}
-	return v.see("/products/"+h.product.ID+"/questions", plural(kept, "question was", "questions were")+" kept as asked today.")
+	return kept, nil
+}
+
+// Letter is the letter to the supplier about a product's sheet. lang is its language, "" that of the sheet.
+func (a *App) Letter(ctx context.Context, product, lang string) (audit.Letter, error) {
+	_, letter, err := a.letter(ctx, product, lang)
+	return letter, err
+}
+
+func (a *App) letter(ctx context.Context, product, lang string) (held, audit.Letter, error) {
+	h, err := a.read(ctx, product)
+	if err != nil {
+		return h, audit.Letter{}, err
+	}
+	letter, ok := audit.LetterOf(h.judged.Sheet, h.judged.Report, askedLang(lang, h))
+	if !ok {
+		return h, letter, refused("There is nothing to ask about this sheet any more.")
+	}
+	return h, letter, nil
 }
 
 // editQuestion changes a question that is on the shelf and goes back to its product.

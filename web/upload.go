@@ -59,68 +59,90 @@ func upload(a *App, v *visit) error {
 
 // receive takes one uploaded file: a document, or a ZIP of several.
 func (a *App) receive(v *visit, part *multipart.Part, product string) (taken, known int, notices []notice) {
-	name := part.FileName()
-	if name == "" {
+	if part.FileName() == "" {
 		return 0, 0, nil
 	}
-	data, err := io.ReadAll(io.LimitReader(part, maxArchiveBytes+1))
-	switch {
-	case err != nil:
-		return 0, 0, []notice{{name, "The upload broke off before it was complete. Nothing of this document was kept; send it again."}}
-	case isArchive(name, data) && len(data) <= maxArchiveBytes:
-		return a.receiveArchive(v, name, data)
-	case len(data) > judge.MaxDocumentBytes:
-		return 0, 0, []notice{{name, fmt.Sprintf("The document is larger than %d MB. A safety data sheet is rarely over 5 MB: check that it is the right file, or print it to a smaller PDF.", judge.MaxDocumentBytes>>20)}}
+	for _, t := range a.Take(v.ctx(), v.by(), part.FileName(), part, product) {
+		switch {
+		case t.Problem != "":
+			notices = append(notices, notice{t.Name, t.Problem})
+		case t.Added.Known:
+			known++
+		default:
+			taken++
+		}
 	}
-	added, err := a.shelf.AddDocument(v.ctx(), v.by(), name, data, product)
-	if err != nil {
-		return 0, 0, []notice{{name, wordsOf(err)}}
-	}
-	if added.Known {
-		return 0, 1, nil
-	}
-	return 1, 0, nil
+	return taken, known, notices
 }
 
-// Bounds of a ZIP: its bytes, and the documents in it.
+// Taken is what became of one document that was sent: it is on the shelf, or Problem says why not and what to do.
+type Taken struct {
+	Name    string       `json:"name"`
+	Added   *shelf.Added `json:"added,omitempty"`
+	Problem string       `json:"problem,omitempty"`
+}
+
+// Take puts a document on the shelf, or every document of a ZIP, and queues them for reading. product is the product it
+// is a sheet of, "" when that is to be found. The same document is taken once.
+func (a *App) Take(ctx context.Context, by, name string, r io.Reader, product string) []Taken {
+	data, err := io.ReadAll(io.LimitReader(r, maxArchiveBytes+1))
+	switch {
+	case err != nil:
+		return []Taken{{Name: name, Problem: "The upload broke off before it was complete. Nothing of this document was kept; send it again."}}
+	case isArchive(name, data) && len(data) <= maxArchiveBytes:
+		return a.takeArchive(ctx, by, name, data)
+	case len(data) > judge.MaxDocumentBytes:
+		return []Taken{{Name: name, Problem: fmt.Sprintf("The document is larger than %d MB. A safety data sheet is rarely over 5 MB: check that it is the right file, or print it to a smaller PDF.", judge.MaxDocumentBytes>>20)}}
+	}
+	return []Taken{a.take(ctx, by, name, data, product)}
+}
+
+func (a *App) take(ctx context.Context, by, name string, data []byte, product string) Taken {
+	added, err := a.shelf.AddDocument(ctx, by, name, data, product)
+	if err != nil {
+		return Taken{Name: name, Problem: wordsOf(err)}
+	}
+	return Taken{Name: name, Added: &added}
+}
+
+// Bounds of a ZIP: its bytes, the documents in it, and their bytes together.
 const (
-	maxArchiveBytes = 1 << 30
-	maxArchived     = 5000
+	maxArchiveBytes  = 1 << 30
+	maxArchived      = 5000
+	maxUnzippedBytes = 4 << 30
 )
 
-// receiveArchive takes every document of a ZIP.
-func (a *App) receiveArchive(v *visit, name string, data []byte) (taken, known int, notices []notice) {
+// takeArchive takes every document of a ZIP. What a file in it is called says nothing of where it goes: documents are kept
+// by their checksum.
+func (a *App) takeArchive(ctx context.Context, by, name string, data []byte) []Taken {
 	z, err := zip.NewReader(bytes.NewReader(data), int64(len(data)))
 	if err != nil {
-		return 0, 0, []notice{{name, "The ZIP cannot be opened: it may not have been copied whole. Make it again, or send the documents themselves."}}
+		return []Taken{{Name: name, Problem: "The ZIP cannot be opened: it may not have been copied whole. Make it again, or send the documents themselves."}}
 	}
 	if len(z.File) > maxArchived {
-		return 0, 0, []notice{{name, fmt.Sprintf("The ZIP holds %d files; %d are taken at a time. Make several.", len(z.File), maxArchived)}}
+		return []Taken{{Name: name, Problem: fmt.Sprintf("The ZIP holds %d files; %d are taken at a time. Make several.", len(z.File), maxArchived)}}
 	}
+	var out []Taken
+	left := int64(maxUnzippedBytes)
 	for _, f := range z.File {
 		base := path.Base(strings.ReplaceAll(f.Name, `\`, "/"))
 		if f.FileInfo().IsDir() || strings.HasPrefix(base, ".") || !slices.Contains(documentEndings(), strings.ToLower(path.Ext(base))) {
 			continue
 		}
 		body, err := unzipped(f)
+		if left -= int64(len(body)); err == nil && left < 0 {
+			return append(out, Taken{Name: f.Name, Problem: fmt.Sprintf("The ZIP unpacks to more than %d MB; this document and those after it were not taken. Make several.", maxUnzippedBytes>>20)})
+		}
 		if err != nil {
-			notices = append(notices, notice{f.Name, wordsOf(err)})
+			out = append(out, Taken{Name: f.Name, Problem: wordsOf(err)})
 			continue
 		}
-		added, err := a.shelf.AddDocument(v.ctx(), v.by(), base, body, "")
-		switch {
-		case err != nil:
-			notices = append(notices, notice{f.Name, wordsOf(err)})
-		case added.Known:
-			known++
-		default:
-			taken++
-		}
+		out = append(out, a.take(ctx, by, base, body, ""))
 	}
-	if taken+known == 0 && len(notices) == 0 {
-		notices = append(notices, notice{name, "The ZIP holds no document of a kind that is read: PDF, HTML, Word or text."})
+	if len(out) == 0 {
+		out = append(out, Taken{Name: name, Problem: "The ZIP holds no document of a kind that is read: PDF, HTML, Word or text."})
 	}
-	return taken, known, notices
+	return out
 }
 
 func documentEndings() []string {
