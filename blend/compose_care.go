@@ -323,7 +323,7 @@ func (c *composer) breathing(p protect.Plan) {
 	if european(c.m.RuleSet) {
 		scheme = protect.EN
 	}
-	var marks []string
+	var marks, none []string
 	var why []Why
 	air := false
 	for _, e := range c.listed {
@@ -345,13 +345,17 @@ func (c *composer) breathing(p protect.Plan) {
 			}
 		}
 		why = append(why, Why{Fact: e.Name, Rule: cmp.Or(f.None, f.Why), Clause: f.Source.Text, Memory: f.Source.Memory})
-		air = air || f.None != "" && len(f.Marks) == 0
+		if f.None != "" {
+			none = append(none, e.Name)
+		}
 	}
 	slices.Sort(marks)
 	key, fill := "resp.none", strings.Join(marks, "/")
 	switch {
 	case air && c.family("isocyanate"):
 		key = "resp.air"
+	case len(none) > 0:
+		key, fill = "resp.nofilter", strings.Join(none, ", ")
 	case len(marks) > 0:
 		key = "resp.when"
 		c.out.Facts.Control.Respiratory = stated(sheet.Respirator{Filters: marks})

@@ -418,7 +418,7 @@ func (c *composer) estimates() {
 				}
 			}
 			if least > 0 {
-				least = digits(least, 3, math.Floor)
+				least = estimateShown(q, least)
 				lines = append(lines, "ATE "+c.w.say("route."+routeKeys[q])+": "+c.w.number(least)+" "+classify.RouteUnit(q))
 				c.out.Facts.Toxicology.Values = append(c.out.Facts.Toxicology.Values, stated(sheet.ToxValue{Measure: "ATE", Route: q,
 					Quantity: sheet.Quantity{Interval: sheet.Exactly(least), Unit: classify.RouteUnit(q)}}))
@@ -427,6 +427,21 @@ func (c *composer) estimates() {
 		}
 	}
 	c.fill("ate_numbers", c.w.say("ate.mix"), cmp.Or(strings.Join(lines, "\n"), c.w.say("ate.none")), why...)
+}
+
+// bounds are the upper ends of the categories of acute toxicity: UN GHS table 3.1.1 (mg/kg; ppm for gas; mg/l).
+var bounds = map[ghs.Qualifier][]float64{
+	ghs.Oral: {5, 50, 300, 2000, 5000}, ghs.Dermal: {50, 200, 1000, 2000, 5000}, ghs.InhalationGas: {100, 500, 2500, 20000},
+	ghs.InhalationVapour: {0.5, 2, 10, 20}, ghs.InhalationDust: {0.05, 0.5, 1, 5},
+}
+
+// estimateShown rounds an estimate to three digits, downwards unless that would put it into a severer category.
+func estimateShown(q ghs.Qualifier, v float64) float64 {
+	down := digits(v, 3, math.Floor)
+	if slices.ContainsFunc(bounds[q], func(b float64) bool { return down <= b && b < v }) {
+		return digits(v, 3, math.Ceil)
+	}
+	return down
 }
 
 // carcinogens prints the listings held of the listed ingredients.

@@ -2,6 +2,7 @@ package blend
 
 import (
 	"bytes"
+	"math"
 	"path/filepath"
 	"regexp"
 	"slices"
@@ -202,6 +203,34 @@ func TestRangesAndSecrets(t *testing.T) {
 	}
 	if e := find(mix(t, plain, ghs.EUCLP)); e.SecretName {
 		t.Errorf("the Union without a permission: %+v", e)
+	}
+}
+
+// A rounded estimate never says a severer category than the estimate itself (UN GHS table 3.1.1).
+func TestEstimatesRoundWithinTheirCategory(t *testing.T) {
+	for _, c := range []struct {
+		route    ghs.Qualifier
+		is, want float64
+	}{{ghs.Oral, 300.102, 301}, {ghs.Oral, 819.36, 819}, {ghs.Oral, 300, 300}, {ghs.InhalationDust, 1.0004, 1.01}, {ghs.InhalationDust, 4.5459, 4.54}, {ghs.Dermal, 2003, 2010}} {
+		if got := estimateShown(c.route, c.is); math.Abs(got-c.want) > 1e-9 {
+			t.Errorf("%v %v: %v, want %v", c.route, c.is, got, c.want)
+		}
+	}
+}
+
+// No filter holds methanol for long: the draft names none and asks for supplied air.
+func TestNoFilterAgainstMethanol(t *testing.T) {
+	d, err := mix(t, "product: X\nform: liquid\ningredients: [{cas: 67-56-1, percent: 60}, {cas: 123-86-4, percent: 40}]", ghs.EUCLP).Draft(ghs.English, stock())
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, i := range d.Sections[7].Items {
+		if i.Field == "breathing" && (!strings.Contains(i.Text, "supplied-air") || strings.Contains(i.Text, "A1")) {
+			t.Errorf("breathing: %s", i.Text)
+		}
+	}
+	if len(d.Facts.Control.Respiratory.Value.Filters) > 0 {
+		t.Errorf("filters %v", d.Facts.Control.Respiratory.Value.Filters)
 	}
 }
 
