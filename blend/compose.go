@@ -52,6 +52,9 @@ func (m *Mix) Draft(l ghs.Lang, stock Stock) (*Draft, error) {
 		c.out.Sections = append(c.out.Sections, *c.cur)
 	}
 	c.gather()
+	if v := m.Recipe.Revision; v.Date != "" {
+		c.out.DateLine = w.say("revision") + ": " + v.Date
+	}
 	return c.out, nil
 }
 

@@ -38,6 +38,9 @@ func (c *composer) identification() {
 	c.given("supplier", "supplier", s.Name, &id.Supplier)
 	c.given("supplier", "address", strings.Join(s.Address, ", "), &id.SupplierAddress)
 	c.given("supplier", "phone", s.Phone, &id.SupplierPhone)
+	if land, ok := map[ghs.RuleSet]string{ghs.USHCS2024: "land.us", ghs.CAHPR: "land.ca"}[c.m.RuleSet]; ok && s.Name != "" && !strings.HasPrefix(strings.ReplaceAll(s.Phone, " ", ""), "+1") {
+		c.ask("supplier", "ask.domestic", "x", c.w.say(land))
+	}
 	if european(c.m.RuleSet) || s.Email != "" {
 		c.given("email", "email", s.Email, &id.SupplierEmail)
 	}
@@ -97,11 +100,24 @@ func (c *composer) hazards() {
 	if european(c.m.RuleSet) {
 		c.fill("pbt_ed", c.w.say("pbt.label"), "")
 	}
-	for _, r := range c.m.Label.Remarks {
-		if len(c.r.Organs) > 0 && strings.Contains(r, "organs") {
-			continue
+	c.askStatements()
+}
+
+// askStatements asks for what only the author can put into statements: organs, effects, and which of two effects is meant.
+func (c *composer) askStatements() {
+	for _, h := range c.m.Declared.All() {
+		e, _ := c.m.RuleSet.Elements(h)
+		named := slices.ContainsFunc(e.Codes, func(code ghs.Code) bool { return len(c.r.Organs[string(code)]) > 0 })
+		switch {
+		case h == ghs.STOTSE3:
+			c.ask("hazard_statements", "ask.stot3")
+		case (h.Class() == ghs.STOTSingleExposure && h.Category() != "3" || h.Class() == ghs.STOTRepeatedExposure) && !named:
+			c.ask("hazard_statements", "ask.organs", "x", c.w.hazard(h))
+		case h.Class() == ghs.ReproductiveToxicity:
+			c.ask("hazard_statements", "ask.effect", "x", c.w.hazard(h))
+		case len(e.Codes) == 0:
+			c.ask("hazard_statements", "ask.statement", "x", c.w.hazard(h))
 		}
-		c.ask("precautions", "ask.remark", "x", r)
 	}
 }
 

@@ -88,8 +88,9 @@ type Draft struct {
 	Law       string       `json:"law"`   // the words that name the law
 	Date      string       `json:"date"`  // ISO 8601, "" when open
 	Version   string       `json:"version"`
-	Notice    string       `json:"notice"` // that it is a draft
-	Asks      string       `json:"asks"`   // heading of the questions
+	DateLine  string       `json:"date_line"` // the date as the first page carries it, "" when open
+	Notice    string       `json:"notice"`    // that it is a draft
+	Asks      string       `json:"asks"`      // heading of the questions
 	Questions []Question   `json:"questions"`
 	Sections  []Section    `json:"sections"`
 	Facts     *sheet.Sheet `json:"-"`

@@ -19,7 +19,7 @@ func DraftedSheet(d *blend.Draft, date time.Time) Document {
 	doc.Blocks = []Block{
 		Heading{Level: 1, Text: d.Title},
 		Paragraph{Text: Strong(d.Product)},
-		Paragraph{Text: Plain(d.Law), Weight: Small},
+		Paragraph{Text: Plain(strings.TrimSpace(d.Law + "\n" + d.DateLine)), Weight: Small},
 		Box{Tone: Caution, Title: d.Draft(), Blocks: []Block{Paragraph{Text: Plain(d.Notice)}}},
 	}
 	if len(d.Questions) > 0 {
