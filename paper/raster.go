@@ -3,7 +3,6 @@ package paper
 import (
 	"bytes"
 	"image"
-	"image/color"
 	"image/draw"
 	"image/png"
 	"math"
@@ -32,7 +31,7 @@ func (d *Drawing) PNG(dpi float64) ([]byte, error) {
 	draw.Draw(r.img, r.img.Bounds(), image.White, image.Point{}, draw.Src)
 	r.marks(d.Marks)
 	var b bytes.Buffer
-	err = (&png.Encoder{CompressionLevel: png.BestCompression}).Encode(&b, r.img)
+	err = (&png.Encoder{CompressionLevel: png.DefaultCompression}).Encode(&b, r.img)
 	return b.Bytes(), err
 }
 
@@ -54,17 +53,22 @@ func (r *raster) marks(marks []Mark) {
 	}
 }
 
-func (r *raster) paint(v *vector.Rasterizer, ink color.Color) {
-	v.Draw(r.img, r.img.Bounds(), image.NewUniform(ink), image.Point{})
-}
-
-func (r *raster) rasterizer() *vector.Rasterizer {
-	return vector.NewRasterizer(r.img.Bounds().Dx(), r.img.Bounds().Dy())
-}
-
+// area fills a path; only the pixels around it are touched.
 func (r *raster) area(path []Segment, ink Ink) {
-	v := r.rasterizer()
-	at := func(p Point) (float32, float32) { return float32(p.X * r.scale), float32(p.Y * r.scale) }
+	x0, y0, x1, y1 := math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)
+	for _, s := range path {
+		for _, p := range s.To {
+			x0, y0, x1, y1 = min(x0, p.X), min(y0, p.Y), max(x1, p.X), max(y1, p.Y)
+		}
+	}
+	box := image.Rect(int(math.Floor(x0*r.scale)), int(math.Floor(y0*r.scale)), int(math.Ceil(x1*r.scale))+1, int(math.Ceil(y1*r.scale))+1).Intersect(r.img.Bounds())
+	if box.Empty() {
+		return
+	}
+	v := vector.NewRasterizer(box.Dx(), box.Dy())
+	at := func(p Point) (float32, float32) {
+		return float32(p.X*r.scale - float64(box.Min.X)), float32(p.Y*r.scale - float64(box.Min.Y))
+	}
 	for i, s := range path {
 		switch {
 		case s.Move:
@@ -82,7 +86,7 @@ func (r *raster) area(path []Segment, ink Ink) {
 		}
 	}
 	v.ClosePath()
-	r.paint(v, ink.rgba())
+	v.Draw(r.img, box, image.NewUniform(ink.rgba()), image.Point{})
 }
 
 // stroke paints every piece of a line as an area of its own.
