@@ -3,7 +3,7 @@ GO ?= go
 
 VERSION ?=
 
-.PHONY: release vulncheck demo test bench bench-reading bench-plan bench-audit fuzz lint race prepare docs screenshots
+.PHONY: release vulncheck demo test bench bench-reading bench-plan bench-audit bench-web fuzz lint race prepare docs screenshots
 
 demo: ## write the demo workshop, judge its sheets, serve the pages on this machine
 	$(GO) run ./cmd/sixteen demo
@@ -29,6 +29,9 @@ bench-plan: ## speed and numerical error of the air model beside a general metho
 
 bench-audit: prepare ## planted faults found and false contradictions, on generated sheets
 	$(GO) run ./cmd/figures audit
+
+bench-web: ## server time and weight of each screen on a large shelf, and cold start
+	$(GO) run ./cmd/figures web
 
 fuzz: ## every fuzz target for FUZZTIME each (default 10s)
 	@./scripts/fuzz $(or $(FUZZTIME),10s)

@@ -49,6 +49,7 @@ type App struct {
 	mount   map[string]http.Handler
 	batch   batch
 	answers answers
+	storage storage
 	version string
 }
 
@@ -74,6 +75,7 @@ func (a *App) Handler() http.Handler {
 		mux.Handle(r.Method+" "+r.Path, a.serve(r))
 	}
 	mux.Handle("GET /assets/", http.StripPrefix("/assets/", assetHandler()))
+	mux.HandleFunc("GET /pictograms/{code}", showPictogram)
 	for path, h := range a.mount {
 		mux.Handle(path, h)
 	}

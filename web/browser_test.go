@@ -12,6 +12,7 @@ import (
 	"image/png"
 	"maps"
 	"net/http"
+	"net/http/httptest"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -28,6 +29,7 @@ import (
 
 	"sixteen/demo"
 	"sixteen/shelf"
+	"sixteen/web"
 )
 
 var update = flag.Bool("update", false, "write the screenshots of docs/screenshots anew")
@@ -210,6 +212,14 @@ func TestTheWholeWay(t *testing.T) {
 	if n := value(b, chromedp.Evaluate[int](`document.querySelectorAll("#label-answer .finding").length`)); n == 0 {
 		t.Error("a label without signal word and statements agrees with a sheet that has them")
 	}
+	b.axe("label, answered")
+	b.picture("label-answered")
+	b.must(chromedp.Navigate(s.URL + at + "/claims"))
+	b.see("What is claimed?")
+	b.set("textarea[name=text]", "No fumes, food safe, non-toxic.")
+	b.see("What the papers say of it")
+	b.axe("claims, answered")
+	b.picture("claims-answered")
 
 	b.must(chromedp.Navigate(s.URL + "/jobs/new?product=" + strings.TrimPrefix(at, "/products/")))
 	b.see("Plan a job")
@@ -218,6 +228,7 @@ func TestTheWholeWay(t *testing.T) {
 	if n := value(b, chromedp.Evaluate[int](`document.querySelectorAll("#job-answer .chart svg").length`)); n == 0 {
 		t.Error("the job has no chart")
 	}
+	b.axe("job, answered")
 	b.press(".jobform", "Keep this job")
 	b.see("The job is kept")
 
@@ -366,13 +377,11 @@ func fullSite(t *testing.T) site {
 // nothing wider than the screen, no page heavier than 300 KB.
 func TestEveryScreen(t *testing.T) {
 	s, b := fullSite(t), newTab(t)
-	axe, err := os.ReadFile(filepath.Join("testdata", "axe", "axe.min.js"))
-	if err != nil {
-		t.Fatal(err)
-	}
 	all := s.screens(t)
 	fresh := newSite(t)
-	all = append(all, shown{"welcome", fresh.URL + "/", "button"})
+	guarded := httptest.NewServer(web.New(web.Options{Shelf: s.shelf, Desk: s.desk, Guard: web.NewAccounts(s.shelf, web.AccountsOptions{})}).Handler())
+	t.Cleanup(guarded.Close)
+	all = append(all, shown{"welcome", fresh.URL + "/", "button"}, shown{"sign-in", guarded.URL + "/sign-in", "form"}, shown{"users", "/users", "form"})
 	for _, screen := range all {
 		at := screen.path
 		if strings.HasPrefix(at, "/") {
@@ -389,10 +398,10 @@ func TestEveryScreen(t *testing.T) {
 			b.console = nil // the browser itself tells of the 404
 		}
 		b.mu.Unlock()
-		b.axe(screen.name+", light", axe)
+		b.axe(screen.name+", light")
 		b.picture(screen.name)
 		b.theme("dark")
-		b.axe(screen.name+", dark", axe)
+		b.axe(screen.name+", dark")
 		if screen.name == "product" || screen.name == "shelf" || screen.name == "job" {
 			b.picture(screen.name + "-dark")
 		}
@@ -401,7 +410,7 @@ func TestEveryScreen(t *testing.T) {
 		if wide := value(b, chromedp.Evaluate[int](`document.documentElement.scrollWidth`)); wide > 360 {
 			t.Errorf("%s is %d px wide on a screen of 360 px: %s", screen.name, wide, value(b, chromedp.Evaluate[string](`[...document.querySelectorAll("main *")].filter(e => e.getBoundingClientRect().right > 361 && !e.closest(".scroll, .chart, .papers")).slice(0, 4).map(e => e.outerHTML.slice(0, 90)).join(" | ")`)))
 		}
-		b.axe(screen.name+", phone", axe)
+		b.axe(screen.name+", phone")
 		b.picture(screen.name + "-phone")
 		if weight := value(b, chromedp.Evaluate[int](`performance.getEntriesByType("navigation")[0].decodedBodySize + performance.getEntriesByType("resource").filter(r => r.name.includes("/assets/")).reduce((n, r) => n + r.decodedBodySize, 0)`)); weight > 300<<10 {
 			t.Errorf("%s weighs %d KB without the pictures of pages", screen.name, weight>>10)
@@ -422,9 +431,13 @@ func (b *tab) theme(scheme string) {
 }
 
 // axe runs axe-core over the page and reports every violation of WCAG 2.2 AA and of its best practices.
-func (b *tab) axe(where string, script []byte) {
+func (b *tab) axe(where string) {
 	b.t.Helper()
 	if value(b, chromedp.Evaluate[bool](`typeof axe === "undefined"`)) {
+		script, err := os.ReadFile(filepath.Join("testdata", "axe", "axe.min.js"))
+		if err != nil {
+			b.t.Fatal(err)
+		}
 		b.must(chromedp.Evaluate[chromedp.Void](string(script)))
 	}
 	found := value(b, chromedp.Evaluate[[]string](`axe.run(document, {resultTypes: ["violations"]}).then(r => r.violations.map(v => v.id + ": " + v.help + " – " + v.nodes.slice(0, 3).map(n => n.target.join(" ") + " " + n.html.slice(0, 160) + " " + (n.any[0] ? n.any[0].message : "")).join(" | ")))`, chromedp.EvalAwaitPromise))

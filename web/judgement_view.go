@@ -43,8 +43,8 @@ type pair struct{ Name, Value string }
 type problemView struct{ What, Do string }
 
 type symbolView struct {
-	Drawing template.HTML
-	Name    string
+	Drawing    template.HTML
+	Code, Name string
 }
 
 type lineView struct {
@@ -159,7 +159,7 @@ func headOf(j *judge.Judgement) []pair {
 }
 
 func symbolOf(p ghs.Pictogram) symbolView {
-	return symbolView{Drawing: template.HTML(ghs.PictogramSVG(p)), Name: p.Name(ghs.English)}
+	return symbolView{Drawing: template.HTML(ghs.PictogramSVG(p)), Code: p.String(), Name: p.Name(ghs.English)}
 }
 
 func (v *judgementView) hazards(s *sheet.Sheet, m *marks) {

@@ -160,3 +160,14 @@ func assetHandler() http.Handler {
 		serve.ServeHTTP(w, r)
 	})
 }
+
+// showPictogram is one of the standard's pictograms as a picture, for lists that show many.
+func showPictogram(w http.ResponseWriter, r *http.Request) {
+	p, ok := ghs.ParsePictogram(strings.TrimSuffix(r.PathValue("code"), ".svg"))
+	if !ok || p == ghs.NoPictogram {
+		http.Error(w, "There is no such pictogram.", http.StatusNotFound)
+		return
+	}
+	w.Header().Set("Cache-Control", "public, max-age=604800")
+	send(w, r, http.StatusOK, "image/svg+xml", ghs.PictogramSVG(p))
+}

@@ -34,8 +34,7 @@ type labelForm struct {
 
 type pictogramTick struct {
 	symbolView
-	Code string
-	On   bool
+	On bool
 }
 
 type labelResult struct {
@@ -60,7 +59,7 @@ func (a *App) showLabelForm(v *visit, status int, h held, form labelForm, read [
 		view.Signals = append(view.Signals, optionView{form.Signal, form.Signal})
 	}
 	for _, p := range ghs.Pictograms() {
-		tick := pictogramTick{symbolView: symbolOf(p), Code: p.String()}
+		tick := pictogramTick{symbolView: symbolOf(p)}
 		for _, on := range form.Pictograms {
 			tick.On = tick.On || on == p
 		}

@@ -1,11 +1,13 @@
 package web
 
 import (
+	"context"
 	"fmt"
 	"net/http"
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 
 	"sixteen/shelf"
 )
@@ -27,7 +29,8 @@ type placeRow struct {
 	About      string
 	Totals     []totalView
 	Neighbours []neighbourView
-	Stock      []stockView
+	More       int // pairs of neighbours that are not shown
+	Amounts    int // how many amounts stand there
 }
 
 // placeForm is a place as its form shows it.
@@ -47,15 +50,7 @@ type neighbourView struct{ A, B, Why, Source string }
 type stockView struct{ ID, Product, Name, Place, PlaceName, Amount, Container, Expires, Note string }
 
 func showPlaces(a *App, v *visit) error {
-	totals, err := a.shelf.Storage(v.ctx())
-	if err != nil {
-		return err
-	}
-	stock, err := a.shelf.Stock(v.ctx(), shelf.StockFilter{})
-	if err != nil {
-		return err
-	}
-	names, err := a.productNames(v, stock)
+	totals, counts, err := a.stored(v.ctx())
 	if err != nil {
 		return err
 	}
@@ -74,11 +69,7 @@ func showPlaces(a *App, v *visit) error {
 	}
 	for _, t := range totals {
 		row := placeOf(t, within)
-		for _, s := range stock {
-			if s.Place == t.Place.ID {
-				row.Stock = append(row.Stock, stockView{ID: s.ID, Product: s.Product, Name: names[s.Product], Amount: amountWords(s), Container: s.Container, Expires: s.Expires})
-			}
-		}
+		row.Amounts = counts[t.Place.ID]
 		for _, total := range row.Totals {
 			if total.Over {
 				view.Warnings = append(view.Warnings, fmt.Sprintf("%s holds more %s than the limit that was set: %s of %s.", row.Name, total.Class, total.Held, total.Limit))
@@ -89,20 +80,44 @@ func showPlaces(a *App, v *visit) error {
 	return a.show(v, http.StatusOK, screen{title: "Places", here: "places", name: "places", value: view})
 }
 
-func (a *App) productNames(v *visit, stock []shelf.Stock) (map[string]string, error) {
-	names := map[string]string{}
-	for _, s := range stock {
-		if _, ok := names[s.Product]; ok {
-			continue
-		}
-		p, err := a.shelf.Product(v.ctx(), s.Product)
-		if err != nil {
-			return nil, err
-		}
-		names[s.Product] = p.Name
-	}
-	return names, nil
+// storage is what was last worked out about what stands where. Every change on the shelf has a number, so it holds as long
+// as that number is the last.
+type storage struct {
+	mu     sync.Mutex
+	seq    int64
+	totals []shelf.PlaceTotals
+	counts map[string]int
 }
+
+// stored is the totals of every place, and how many amounts stand in each.
+func (a *App) stored(ctx context.Context) ([]shelf.PlaceTotals, map[string]int, error) {
+	seq, err := a.shelf.Seq(ctx)
+	if err != nil {
+		return nil, nil, err
+	}
+	a.storage.mu.Lock()
+	defer a.storage.mu.Unlock()
+	if a.storage.seq == seq && a.storage.totals != nil {
+		return a.storage.totals, a.storage.counts, nil
+	}
+	totals, err := a.shelf.Storage(ctx)
+	if err != nil {
+		return nil, nil, err
+	}
+	all, err := a.shelf.Stock(ctx, shelf.StockFilter{})
+	if err != nil {
+		return nil, nil, err
+	}
+	counts := map[string]int{}
+	for _, s := range all {
+		counts[s.Place]++
+	}
+	a.storage.seq, a.storage.totals, a.storage.counts = seq, totals, counts
+	return totals, counts, nil
+}
+
+// mostNeighbours is how many pairs are shown of one place.
+const mostNeighbours = 12
 
 func amountWords(s shelf.Stock) string {
 	if s.Amount == nil {
@@ -122,7 +137,8 @@ func placeOf(t shelf.PlaceTotals, names map[string]string) placeRow {
 	for _, h := range t.Held {
 		row.Totals = append(row.Totals, totalOf(h))
 	}
-	for _, n := range t.Neighbours {
+	row.More = max(0, len(t.Neighbours)-mostNeighbours)
+	for _, n := range t.Neighbours[:min(len(t.Neighbours), mostNeighbours)] {
 		source := n.Source
 		if n.Recalled {
 			source += " (from memory)"

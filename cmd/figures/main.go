@@ -4,6 +4,7 @@
 //	figures            speed of the main job, of classification, and memory
 //	figures reading    the reader's accuracy, field by field, on generated sheets
 //	figures plan       speed and numerical error of the air model
+//	figures web [N]    server time and weight of each screen on a shelf of N (5000) products, and cold start
 //	figures audit      planted faults found, and contradictions in sheets without any; "misses [SEED]" lists each miss, "sheet SEED [FAULT]" writes one of the sheets
 package main
 
@@ -41,8 +42,10 @@ func main() {
 		err = auditFigures(context.Background(), os.Args[2:])
 	case "plan":
 		err = planning(context.Background())
+	case "web":
+		err = pages(context.Background(), os.Args[2:])
 	default:
-		err = fmt.Errorf("no figures named %q: use none, \"reading\", \"audit\" or \"plan\"", what)
+		err = fmt.Errorf("no figures named %q: use none, \"reading\", \"audit\", \"plan\" or \"web\"", what)
 	}
 	if err != nil {
 		fmt.Fprintln(os.Stderr, "figures:", err)
