@@ -616,6 +616,11 @@ func (s *Shelf) keepReading(ctx context.Context, x *change, t, old *Sheet, facts
 	if err := s.rejudge(ctx, x, t, old, "read"); err != nil {
 		return err
 	}
+	if p.Sheet != "" && p.Sheet != t.ID {
+		if err := s.compareOlder(ctx, x, t, p.Sheet, facts, p); err != nil {
+			return err
+		}
+	}
 	if err := x.chooseInForce(ctx, t.Product); err != nil {
 		return err
 	}

@@ -34,6 +34,32 @@ func (s *Shelf) compareWith(ctx context.Context, x *change, t *Sheet, inForce st
 	return nil
 }
 
+// compareOlder is for a sheet that is older than the one in force and came after it: the one in force supersedes it when it
+// supersedes none yet, and is judged again beside it.
+func (s *Shelf) compareOlder(ctx context.Context, x *change, t *Sheet, inForce string, facts *sheet.Sheet, p Product) error {
+	newer, err := load[Sheet](ctx, x, inForce)
+	if err != nil {
+		return err
+	}
+	if newer.Supersedes != "" || !later(newer.RevisionDate, t.RevisionDate) {
+		return nil
+	}
+	is, err := s.facts(ctx, x, newer.Document)
+	if err != nil {
+		if isNotFound(err) {
+			return nil
+		}
+		return err
+	}
+	rules := p.RuleSet
+	if rules == "" {
+		rules = newer.RuleSet
+	}
+	now := newer
+	now.Supersedes, now.Changes = t.ID, audit.Revise(facts, is, rules)
+	return s.rejudge(ctx, x, &now, &newer, "compared with an older revision")
+}
+
 // productOf finds the product that a sheet is of, by its name and supplier as printed, or makes it and its supplier.
 func (x *change) productOf(ctx context.Context, facts *sheet.Sheet, file string) (string, error) {
 	name := strings.TrimSpace(facts.Identification.ProductName.Value)

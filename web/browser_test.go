@@ -398,10 +398,10 @@ func TestEveryScreen(t *testing.T) {
 			b.console = nil // the browser itself tells of the 404
 		}
 		b.mu.Unlock()
-		b.axe(screen.name+", light")
+		b.axe(screen.name + ", light")
 		b.picture(screen.name)
 		b.theme("dark")
-		b.axe(screen.name+", dark")
+		b.axe(screen.name + ", dark")
 		if screen.name == "product" || screen.name == "shelf" || screen.name == "job" {
 			b.picture(screen.name + "-dark")
 		}
@@ -410,7 +410,7 @@ func TestEveryScreen(t *testing.T) {
 		if wide := value(b, chromedp.Evaluate[int](`document.documentElement.scrollWidth`)); wide > 360 {
 			t.Errorf("%s is %d px wide on a screen of 360 px: %s", screen.name, wide, value(b, chromedp.Evaluate[string](`[...document.querySelectorAll("main *")].filter(e => e.getBoundingClientRect().right > 361 && !e.closest(".scroll, .chart, .papers")).slice(0, 4).map(e => e.outerHTML.slice(0, 90)).join(" | ")`)))
 		}
-		b.axe(screen.name+", phone")
+		b.axe(screen.name + ", phone")
 		b.picture(screen.name + "-phone")
 		if weight := value(b, chromedp.Evaluate[int](`performance.getEntriesByType("navigation")[0].decodedBodySize + performance.getEntriesByType("resource").filter(r => r.name.includes("/assets/")).reduce((n, r) => n + r.decodedBodySize, 0)`)); weight > 300<<10 {
 			t.Errorf("%s weighs %d KB without the pictures of pages", screen.name, weight>>10)

@@ -119,3 +119,17 @@ func TestJobAsksForWhatIsMissing(t *testing.T) {
 		t.Errorf("keeping the job got %d", res.StatusCode)
 	}
 }
+
+// Revisions that come in the wrong order, as out of a ZIP, are compared all the same.
+func TestOlderRevisionThatComesLater(t *testing.T) {
+	s := newSite(t)
+	s.put(t, "murrelam-b")
+	at := s.product(t, "Murrelam Hardener B")
+	if _, err := s.shelf.AddDocument(t.Context(), "Marit", "before.pdf", previousOf(t, "murrelam-b"), strings.TrimPrefix(at, "/products/")); err != nil {
+		t.Fatal(err)
+	}
+	s.settle(t)
+	if _, body := s.get(t, at+"/revisions", nil); !strings.Contains(body, "revision of 2025-11-04 against revision of 2023-02-10") {
+		t.Error("the older revision that came later is not compared")
+	}
+}
