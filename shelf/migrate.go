@@ -92,7 +92,7 @@ func (s *Shelf) checkVersion(ctx context.Context) error {
 	case have > len(steps):
 		return fmt.Errorf("%w (its schema is %d, this program knows %d): use the newer version", ErrNewer, have, len(steps))
 	case have < len(steps):
-		return fmt.Errorf("the shelf is of an older version of this program: open it once for working, which brings it up to date")
+		return ErrOlder
 	}
 	return nil
 }

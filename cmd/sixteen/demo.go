@@ -33,7 +33,7 @@ func (c *demoCommand) Run(ctx context.Context, io streams) error {
 	if c.NoServe {
 		return c.print(ctx, io, dir)
 	}
-	app, err := openApp(ctx, io, shelf.Options{URL: filepath.Join(dir, "shelf.sqlite")})
+	app, err := openApp(ctx, io, shelf.Options{URL: filepath.Join(dir, "shelf.sqlite")}, 0)
 	if err != nil {
 		return err
 	}

@@ -5,6 +5,8 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"io/fs"
+	"net/url"
 	"os"
 	"path/filepath"
 	"runtime"
@@ -13,6 +15,7 @@ import (
 	"sixteen/judge"
 	"sixteen/read/ocr"
 	"sixteen/read/pdf"
+	"sixteen/shelf"
 	"sixteen/substance"
 )
 
@@ -39,7 +42,8 @@ type examined struct {
 // Run examines this machine, prints the answers, and ends with status 2 when something is broken, 1 when a part is missing.
 func (c *doctorCommand) Run(ctx context.Context, io streams) error {
 	var answers []examined
-	for _, examine := range []func(context.Context) examined{examineVersion, examinePDF, examineRecognition, examineTables, examineFolders} {
+	examineShelf := func(ctx context.Context) examined { return examineShelf(ctx, io.shelf) }
+	for _, examine := range []func(context.Context) examined{examineVersion, examinePDF, examineRecognition, examineTables, examineFolders, examineShelf} {
 		if ctx.Err() != nil {
 			return ctx.Err()
 		}
@@ -134,6 +138,50 @@ func examineTables(context.Context) examined {
 		a.Found += fmt.Sprintf(", and %d tables of your own in %s", len(kept.Layers), file)
 	}
 	return a
+}
+
+// examineShelf opens the shelf without changing it.
+func examineShelf(ctx context.Context, o shelf.Options) examined {
+	a := examined{What: "shelf", State: wellState}
+	o.ReadOnly = true
+	where := o.URL
+	if where == "" {
+		var err error
+		if where, err = shelf.DefaultPath(); err != nil {
+			a.State, a.Found, a.Remedy = brokenState, err.Error(), "name the shelf with --shelf FILE"
+			return a
+		}
+		if _, err := os.Stat(where); errors.Is(err, fs.ErrNotExist) {
+			a.Found = "none yet; the first command that keeps something makes it in " + where
+			return a
+		}
+	}
+	s, err := shelf.Open(ctx, o)
+	if errors.Is(err, shelf.ErrOlder) {
+		a.Found = withoutPassword(where) + " is of an older version; the next command that keeps something copies it and brings it up to date"
+		return a
+	}
+	if err != nil {
+		a.State, a.Found = brokenState, err.Error()
+		a.Remedy = "check the address, or restore the last backup (sixteen shelf restore)"
+		return a
+	}
+	defer s.Close()
+	p, err := s.Progress(ctx)
+	if err != nil {
+		a.State, a.Found, a.Remedy = brokenState, err.Error(), "restore the last backup (sixteen shelf restore)"
+		return a
+	}
+	a.Found = withoutPassword(where) + fmt.Sprintf(" opens; %d documents wait to be read", p.Waiting+len(p.Reading))
+	return a
+}
+
+// withoutPassword is the address of a shelf that may be shown.
+func withoutPassword(address string) string {
+	if u, err := url.Parse(address); err == nil && u.User != nil {
+		return u.Redacted()
+	}
+	return address
 }
 
 // examineFolders tries to write where the program keeps things.

@@ -8,7 +8,7 @@ import (
 	"testing"
 )
 
-// keepCache leaves the prepared PDF reader where it is while the other folders move.
+// keepCache leaves the prepared PDF reader where it is while the other folders move, and works without this user's shelf.
 func keepCache(t *testing.T) {
 	t.Helper()
 	cache, err := os.UserCacheDir()
@@ -16,6 +16,8 @@ func keepCache(t *testing.T) {
 		t.Fatal(err)
 	}
 	t.Setenv("XDG_CACHE_HOME", cache)
+	t.Setenv("XDG_DATA_HOME", t.TempDir())
+	t.Setenv("SIXTEEN_SHELF", "")
 }
 
 // A machine without Tesseract can do the rest; the answer says how to get it, and the status that a part is missing.
@@ -58,6 +60,23 @@ func TestDoctorNamesTheLanguage(t *testing.T) {
 	_, out, _ := runCommand(t, "doctor")
 	if !strings.Contains(out, "tesseract-ocr-fra tesseract-ocr-spa") {
 		t.Errorf("the missing languages are not named:\n%s", out)
+	}
+}
+
+// A shelf whose file is something else is broken, and stays as it is.
+func TestDoctorFindsADamagedShelf(t *testing.T) {
+	keepCache(t)
+	t.Setenv("XDG_CONFIG_HOME", t.TempDir())
+	file := filepath.Join(t.TempDir(), "shelf.sqlite")
+	if err := os.WriteFile(file, []byte(strings.Repeat("no register ", 400)), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	status, out, _ := runCommand(t, "doctor", "--shelf", file)
+	if status != exitFailed || !strings.Contains(out, "sixteen shelf restore") {
+		t.Errorf("status %d, want %d, with what to do:\n%s", status, exitFailed, out)
+	}
+	if left, err := os.ReadFile(file); err != nil || !strings.HasPrefix(string(left), "no register ") {
+		t.Errorf("the file was changed: %v", err)
 	}
 }
 

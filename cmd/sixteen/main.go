@@ -45,6 +45,7 @@ type commands struct {
 	Correct   correctCommand   `cmd:"" help:"Correct a fact that was read wrongly, with a reason that is kept beside it; list the facts; take one back."`
 	Shelf     shelfCommand     `cmd:"" help:"The register of a workshop: products, sheets, places, questions, backup."`
 	Serve     serveCommand     `cmd:"" help:"Show sheets as pages on this machine; drop further ones there."`
+	Work      workCommand      `cmd:"" help:"Read what waits on a shelf, without pages: for further machines that share one."`
 	User      userCommand      `cmd:"" help:"Users of a shelf that others than this machine reach: open, list and close accounts, tokens of programs."`
 	Substance substanceCommand `cmd:"" help:"Print what is known of one substance, by CAS number, EC number or name."`
 	Classify  classifyCommand  `cmd:"" help:"Classify your own recipe under one or several rule sets."`

@@ -16,13 +16,14 @@ import (
 )
 
 type serveCommand struct {
-	Where listenFlags `embed:""`
-	Files []string    `arg:"" optional:"" name:"file" help:"Sheets to put on the shelf first."`
+	Where   listenFlags `embed:""`
+	Readers int         `help:"Documents read at once; 0 for one per processor, -1 to leave reading to other processes (sixteen work)." default:"0"`
+	Files   []string    `arg:"" optional:"" name:"file" help:"Sheets to put on the shelf first."`
 }
 
 // Run serves the pages of a shelf until interrupted.
 func (c *serveCommand) Run(ctx context.Context, io streams) error {
-	app, err := openApp(ctx, io, io.shelf)
+	app, err := openApp(ctx, io, io.shelf, c.Readers)
 	if err != nil {
 		return err
 	}
@@ -48,8 +49,8 @@ type sharedDesk struct{ *judge.Desk }
 // Close does nothing: the desk is closed by its owner.
 func (sharedDesk) Close() error { return nil }
 
-// openApp opens a shelf and begins to read what waits on it.
-func openApp(ctx context.Context, io streams, o shelf.Options) (*app, error) {
+// openApp opens a shelf and begins to read what waits on it, so many at once: 0 for one per processor, negative for none.
+func openApp(ctx context.Context, io streams, o shelf.Options, readers int) (*app, error) {
 	desk, err := openDesk(ctx, io)
 	if err != nil {
 		return nil, err
@@ -61,8 +62,10 @@ func openApp(ctx context.Context, io streams, o shelf.Options) (*app, error) {
 	if err != nil {
 		return nil, errors.Join(err, desk.Close())
 	}
-	if err := s.StartReading(ctx, 0); err != nil {
-		return nil, errors.Join(err, s.Close(), desk.Close())
+	if readers >= 0 {
+		if err := s.StartReading(ctx, readers); err != nil {
+			return nil, errors.Join(err, s.Close(), desk.Close())
+		}
 	}
 	return &app{s, desk, log}, nil
 }
