@@ -13,6 +13,7 @@ import (
 	"sixteen/judge"
 	"sixteen/shelf"
 	"sixteen/web"
+	"sixteen/web/api"
 )
 
 type serveCommand struct {
@@ -106,7 +107,9 @@ func fillDemo(ctx context.Context, s *shelf.Shelf, by string) error {
 	return demo.Fill(ctx, s, by, dir)
 }
 
-// pages is the web application on the shelf.
+// pages is the web application on the shelf, with the API of programs.
 func (a *app) pages(e entry, hosts []string) http.Handler {
-	return web.New(web.Options{Shelf: a.shelf, Desk: a.desk, Guard: e.guard, Hosts: hosts, HTTPS: e.https, Demo: fillDemo, Log: a.log, Version: versionWords()}).Handler()
+	pages := web.New(web.Options{Shelf: a.shelf, Desk: a.desk, Guard: e.guard, Hosts: hosts, HTTPS: e.https, Demo: fillDemo, Log: a.log, Version: versionWords()})
+	pages.Mount("/api/", api.New(api.Options{App: pages, Shelf: a.shelf, Desk: a.desk, Entrance: e.guard}))
+	return pages.Handler()
 }
