@@ -85,6 +85,11 @@ func phrases() map[string]tongues {
 			"{1} (CAS {2}) est classé ailleurs {3} ({4}) ; la section 3 ne le dit pas. Sur quelles données repose votre classification ?",
 			"{1} (CAS {2}) ist anderswo als {3} ({4}) eingestuft; Abschnitt 3 sagt das nicht. Auf welchen Daten beruht Ihre Einstufung?",
 			"{1} (CAS {2}) está clasificado en otro lugar como {3} ({4}); la sección 3 no lo indica. ¿En qué datos se basa su clasificación?"},
+		"constituent": {
+			"{1} (CAS {2}) is {3} unless note {4} exempts it. Please state in writing the content of the constituent that the note names.",
+			"{1} (CAS {2}) est {3}, sauf si la note {4} l'exempte. Merci d'indiquer par écrit la teneur du constituant que la note nomme.",
+			"{1} (CAS {2}) ist {3}, sofern nicht Anmerkung {4} davon ausnimmt. Bitte nennen Sie schriftlich den Gehalt des Bestandteils, den die Anmerkung nennt.",
+			"{1} (CAS {2}) es {3} salvo que la nota {4} lo exima. Indiquen por escrito el contenido del constituyente que nombra la nota."},
 		"print": {
 			"Please print {1} in section 2 instead of “{2}”.",
 			"Merci d'imprimer {1} à la section 2 au lieu de « {2} ».",

@@ -123,6 +123,7 @@ func Catalogue() []Check {
 		checkRatingDirection(),
 
 		checkIngredientStricter(),
+		checkConstituentNote(),
 		checkCASName(),
 		checkFlashAgainstIngredients(),
 		checkVOCAgainstIngredients(),

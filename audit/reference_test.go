@@ -19,6 +19,19 @@ func referenceTrials() []trial {
 		passes("ingredient-stricter", "the sheet is stricter than the table", eu, resin, withRow(0, func(i *sheet.Ingredient) {
 			i.Hazards = append(i.Hazards, stated(3, sheet.ClassStatement{Hazard: ghs.Repr2}, "Repr. 2"))
 		})),
+		finds("constituent-note", Doubt, "EU, note P: a naphtha with H304 alone, and not a word on benzene", eu, thinner, naphtha("")),
+		finds("constituent-note", Note, "US: the note is no law, the benzene the same", us, thinner, naphtha("")),
+		finds("constituent-note", Doubt, "ethylbenzene is another substance", eu, thinner, naphtha("Ethylbenzene: LD50 0,1 g/kg.")),
+		finds("constituent-note", Doubt, "benzene without a figure", eu, thinner, naphtha("Traces of benzene cannot be excluded.")),
+		finds("constituent-note", Doubt, "0.1 % benzene of the product is 0.3 % of the naphtha", eu, thinner, both(naphtha(""), addRow(eu, "Benzene", "71-43-2", 0.1, 0.1))),
+		passes("constituent-note", "benzene below 0.1 %", eu, thinner, naphtha("Contains less than 0.1 % benzene (EINECS 200-753-7).")),
+		passes("constituent-note", "the same in German", eu, thinner, naphtha("Benzol < 0,1 % (w/w)")),
+		passes("constituent-note", "the note is named", eu, thinner, naphtha("La note P s'applique.")),
+		passes("constituent-note", "section 3 has so little benzene that the naphtha holds less than 0.1 %", eu, thinner, both(naphtha(""), addRow(eu, "Benzene", "71-43-2", 0.005, 0.01))),
+		passes("constituent-note", "the supplier takes it for a carcinogen", eu, thinner, both(naphtha(""), withRow(1, func(i *sheet.Ingredient) {
+			i.Hazards = append(i.Hazards, stated(3, sheet.ClassStatement{Hazard: ghs.Carc1B}, "Carc. 1B"), stated(3, sheet.ClassStatement{Hazard: ghs.Muta1B}, "Muta. 1B"))
+		}))),
+		passes("constituent-note", "a trace of naphtha, below the limit of the class", eu, thinner, both(naphtha(""), withRow(1, func(i *sheet.Ingredient) { i.Percent = percent(0.01, 0.05) }))),
 		finds("cas-name", Doubt, "toluene's number beside acetone's name", eu, thinner, withRow(1, func(i *sheet.Ingredient) { i.Name, i.CAS = text(3, "Acetone"), text(3, "108-88-3") })),
 		passes("cas-name", "a trade name beside a number", eu, thinner, withRow(1, func(i *sheet.Ingredient) { i.Name = text(3, "Solvent 40") })),
 		finds("flash-against-ingredients", Doubt, "95 °C with a third of ethyl acetate", eu, resin, func(c *Case) {
@@ -32,6 +45,16 @@ func referenceTrials() []trial {
 		}),
 		finds("voc-against-ingredients", Doubt, "5 g/l beside nothing but solvent", eu, thinner, set(sheet.VOC, sheet.Exactly(5), "g/l", "5 g/l")),
 		passes("voc-against-ingredients", "a resin that does not evaporate", eu, resin, set(sheet.VOC, sheet.Exactly(5), "g/l", "5 g/l")),
+	}
+}
+
+// naphtha puts a hydrotreated naphtha in the place of the thinner's second ingredient, and words into section 11.
+func naphtha(words string) func(*Case) {
+	return func(c *Case) {
+		*row(c, 1) = ingredient(c.RuleSet, "Naphtha (petroleum), hydrotreated heavy", "64742-48-9", 30, 35, ghs.AspTox1)
+		if words != "" {
+			c.Sheet.Sections[11].Text = append(c.Sheet.Sections[11].Text, line(11, words))
+		}
 	}
 }
 

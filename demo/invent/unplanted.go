@@ -22,6 +22,7 @@ func Unplanted() map[string]string {
 		"allergy-symbol":            "a note on every sheet with H317, not a fault",
 		"m-factor-missing":          everywhere + ": none prints M-factors",
 		"isocyanate-training":       everywhere + " of a diisocyanate: none prints the sentence on training",
+		"constituent-note":          "a doubt on every sheet with such an ingredient and no word on the constituent, not a fault",
 		"remainder":                 "a note on every sheet that leaves a part open, not a fault",
 		"first-aid-breathing":       "the sections on first aid speak of breathing in more than one place",
 		"peroxide-accelerator":      "the made-up sections on reactivity name amines or metals in every language",
