@@ -200,6 +200,8 @@ func access() map[string]struct {
 		"POST /places":                           {web.Work, 422},
 		"POST /places/{id}":                      {web.Work, 404},
 		"GET /compare":                           {web.Read, 200},
+		"GET /compare/{kind}":                    {web.Read, 422},
+		"GET /jobs/{id}/plan/{kind}":             {web.Read, 404},
 		"GET /products/{id}/papers":              {web.Read, 404},
 		"POST /products/{id}/papers":             {web.Work, 404},
 		"GET /papers":                            {web.Read, 200},

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	"encoding/base64"
+	"errors"
 	"flag"
 	"fmt"
 	"image"
@@ -28,6 +29,7 @@ import (
 	"github.com/chromedp/chromedp"
 
 	"sixteen/demo"
+	"sixteen/judge"
 	"sixteen/shelf"
 	"sixteen/web"
 )
@@ -54,7 +56,7 @@ func newTab(t *testing.T) *tab {
 		chromedp.Flag("disable-quic", true), chromedp.Flag("lang", "en-GB"), chromedp.UserDataDir(t.TempDir()))
 	allocator, cancelAllocator := chromedp.NewExecAllocator(t.Context(), options...)
 	ctx, cancel := chromedp.NewContext(allocator)
-	ctx, cancelTimeout := context.WithTimeout(ctx, 4*time.Minute)
+	ctx, cancelTimeout := context.WithTimeout(ctx, 8*time.Minute)
 	t.Cleanup(func() { cancelTimeout(); cancel(); cancelAllocator() })
 	b := &tab{t: t, ctx: ctx}
 	err = chromedp.Listen(ctx, func(ev any) {
@@ -80,7 +82,7 @@ func newTab(t *testing.T) *tab {
 // must does steps and ends the test when one fails.
 func (b *tab) must(steps ...chromedp.Action[chromedp.Void]) {
 	b.t.Helper()
-	ctx, cancel := context.WithTimeout(b.ctx, 40*time.Second)
+	ctx, cancel := context.WithTimeout(b.ctx, 90*time.Second)
 	defer cancel()
 	if err := chromedp.Do(ctx, steps...); err != nil {
 		at, _ := chromedp.Run(b.ctx, chromedp.Location())
@@ -92,7 +94,7 @@ func (b *tab) must(steps ...chromedp.Action[chromedp.Void]) {
 // value runs an action and returns its result.
 func value[T any](b *tab, a chromedp.Action[T]) T {
 	b.t.Helper()
-	ctx, cancel := context.WithTimeout(b.ctx, 40*time.Second)
+	ctx, cancel := context.WithTimeout(b.ctx, 90*time.Second)
 	defer cancel()
 	v, err := chromedp.Run(ctx, a)
 	if err != nil {
@@ -121,7 +123,7 @@ func (b *tab) quiet(where string) {
 
 // until waits until an expression is true, whatever the page does meanwhile.
 func (b *tab) until(expression string) bool {
-	for deadline := time.Now().Add(30 * time.Second); time.Now().Before(deadline); time.Sleep(100 * time.Millisecond) {
+	for deadline := time.Now().Add(60 * time.Second); time.Now().Before(deadline); time.Sleep(100 * time.Millisecond) {
 		if ok, err := chromedp.Run(b.ctx, chromedp.Evaluate[bool](expression)); err == nil && ok {
 			return true
 		}
@@ -516,4 +518,30 @@ func TestWithoutScripts(t *testing.T) {
 	if text := value(b, chromedp.Evaluate[string](`document.querySelector("#claims-answer").innerText`)); !strings.Contains(text, "contradicted") {
 		t.Errorf("no claim is contradicted: %.300s", text)
 	}
+}
+
+// The judgement as one file needs nothing else, keeps to the content policy of its own, and has nothing for axe-core.
+func TestOneFile(t *testing.T) {
+	s, b := newSite(t), newTab(t)
+	data := sheetOf(t, "murrelam-b")
+	j, err := s.desk.Judge(t.Context(), "murrelam-b.pdf", data, judge.Request{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	path := filepath.Join(t.TempDir(), "report.html")
+	f, err := os.Create(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := errors.Join(web.WriteFile(t.Context(), f, s.desk, j, data), f.Close()); err != nil {
+		t.Fatal(err)
+	}
+	b.must(chromedp.EmulateViewport(1360, 900), chromedp.Navigate("file://"+path))
+	b.see("What it can do to you")
+	b.must(chromedp.Click(".finding a.where"))
+	if n := value(b, chromedp.Evaluate[int](`document.querySelectorAll(".paperpage g.on rect").length`)); n == 0 {
+		t.Error("no words are lit on the page of the sheet")
+	}
+	b.axe("one file")
+	b.quiet("one file")
 }

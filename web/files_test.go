@@ -13,10 +13,11 @@ import (
 // Every paper and export opens as the file that its address names.
 func TestFiles(t *testing.T) {
 	s := newSite(t)
-	s.put(t, "murrelam-b")
+	s.put(t, "murrelam-b", "kelphull")
 	at := s.product(t, "Murrelam Hardener B")
+	two := "?id=" + strings.TrimPrefix(at, "/products/") + "&id=" + strings.TrimPrefix(s.product(t, "Kelphull Layup Resin"), "/products/")
 	for path, begins := range map[string]string{
-		"/register/pdf": "%PDF-", "/register/docx": "PK", at + "/letter/pdf?lang=de": "%PDF-", at + "/letter/docx": "PK",
+		"/compare/pdf" + two: "%PDF-", "/compare/docx" + two: "PK", "/register/pdf": "%PDF-", "/register/docx": "PK", at + "/letter/pdf?lang=de": "%PDF-", at + "/letter/docx": "PK",
 		"/export/csv": "\ufeff", "/export/json": "{", "/export/ics": "BEGIN:VCALENDAR", "/export/xlsx": "PK", "/settings/backup": "PK",
 	} {
 		res, body := s.get(t, path, nil)
@@ -115,8 +116,12 @@ func TestJobAsksForWhatIsMissing(t *testing.T) {
 		t.Error("another room is not there, or what was typed is gone")
 	}
 	form.Set("change", "keep")
-	if res, body := s.post(t, "/jobs/new", form, nil); res.StatusCode != http.StatusOK || !strings.Contains(body, "The job is kept") {
-		t.Errorf("keeping the job got %d", res.StatusCode)
+	res, body := s.post(t, "/jobs/new", form, nil)
+	if res.StatusCode != http.StatusOK || !strings.Contains(body, "The job is kept") {
+		t.Fatalf("keeping the job got %d", res.StatusCode)
+	}
+	if _, pdf := s.get(t, res.Request.URL.Path+"/plan/pdf", nil); !strings.HasPrefix(pdf, "%PDF-") {
+		t.Errorf("the plan is no PDF: %.80q", pdf)
 	}
 }
 

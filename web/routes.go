@@ -69,12 +69,15 @@ func Routes() []Route {
 		{"POST", "/jobs/new", Read, planJob, 0},
 		{"GET", "/jobs/{id}", Read, showJob, 0},
 		{"POST", "/jobs/{id}", Read, planJob, 0},
+		{"GET", "/jobs/{id}/plan/{kind}", Read, showPlanFile, 0},
 
 		{"GET", "/blends", Read, showBlend, 0},
 		{"POST", "/blends", Read, workOutBlend, 0},
 		{"POST", "/blends/draft/{kind}", Read, draftBlend, 0},
 
 		{"GET", "/compare", Read, showCompare, 0},
+
+		{"GET", "/compare/{kind}", Read, compareFile, 0},
 
 		{"GET", "/questions", Read, showQuestions, 0},
 		{"POST", "/questions/{id}/sent", Work, questionSent, 0},

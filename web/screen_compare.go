@@ -9,6 +9,7 @@ import (
 	"sixteen/compare"
 	"sixteen/exposure"
 	"sixteen/ghs"
+	"sixteen/paper"
 	"sixteen/plan"
 	"sixteen/shelf"
 )
@@ -27,6 +28,7 @@ type compareView struct {
 	Notes    []string
 	Leading  string
 	Law      string
+	Files    []linkView
 	Partial  bool
 }
 
@@ -45,11 +47,28 @@ type axisCell struct {
 	Why                []string
 }
 
+// mostCompared is how many products stand beside each other.
+const mostCompared = 8
+
+// compareFile is the comparison that the query names, as a file.
+func compareFile(a *App, v *visit) error {
+	q := v.r.URL.Query()
+	ids := slices.DeleteFunc(q["id"], func(id string) bool { return id == "" })
+	c, wrong, err := a.Compare(v.ctx(), ids[:min(len(ids), mostCompared)], q.Get("job"))
+	if err != nil {
+		return err
+	}
+	if c == nil {
+		return refused("Choose two products or more that have a sheet. " + join(wrong))
+	}
+	return sendDocument(v, paper.Comparison(c, paper.PaperOptions{Date: a.now(), Page: paper.A4}), "Comparison", v.r.PathValue("kind"))
+}
+
 func showCompare(a *App, v *visit) error {
 	q := v.r.URL.Query()
 	var ids []string
 	for _, id := range q["id"] {
-		if id != "" && !slices.Contains(ids, id) && len(ids) < 8 {
+		if id != "" && !slices.Contains(ids, id) && len(ids) < mostCompared {
 			ids = append(ids, id)
 		}
 	}
@@ -76,8 +95,14 @@ func showCompare(a *App, v *visit) error {
 	case len(ids) == 1:
 		view.Wrong = append(view.Wrong, "One product alone cannot be compared. Choose another that would do the same job.")
 	case len(ids) > 1:
-		if err := a.fillComparison(v.ctx(), &view, ids); err != nil {
+		c, names, wrong, err := a.compared(v.ctx(), ids, view.Job)
+		if err != nil {
 			return err
+		}
+		view.Names, view.Wrong = names, append(view.Wrong, wrong...)
+		if c != nil {
+			view.take(c)
+			view.Files = []linkView{{"Comparison as PDF", "/compare/pdf?" + v.r.URL.RawQuery}, {"Comparison to edit", "/compare/docx?" + v.r.URL.RawQuery}}
 		}
 	}
 	return a.show(v, http.StatusOK, screen{title: "Compare", here: "compare", name: "compare", value: view})
@@ -99,15 +124,6 @@ func (a *App) comparable(ctx context.Context, ids []string, words string) ([]opt
 		}
 	}
 	return out, nil
-}
-
-func (a *App) fillComparison(ctx context.Context, view *compareView, ids []string) error {
-	c, names, wrong, err := a.compared(ctx, ids, view.Job)
-	view.Names, view.Wrong = names, append(view.Wrong, wrong...)
-	if c != nil {
-		view.take(c)
-	}
-	return err
 }
 
 // Compare compares products of the shelf, for a job of the shelf or by what their papers say when job is "". wrong says

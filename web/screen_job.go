@@ -14,6 +14,7 @@ import (
 	"sixteen/exposure"
 	"sixteen/ghs"
 	"sixteen/judge"
+	"sixteen/paper"
 	"sixteen/plan"
 	"sixteen/protect"
 	"sixteen/shelf"
@@ -152,6 +153,9 @@ func showJob(a *App, v *visit) error {
 	}
 	form := formOf(job, a.shelfIDs(v.ctx(), job))
 	answer := a.answer(v.ctx(), job, 0.5)
+	if answer.Plan != nil {
+		answer.Files = []linkView{{"Plan as PDF", "/jobs/" + kept.ID + "/plan/pdf"}, {"Plan to edit", "/jobs/" + kept.ID + "/plan/docx"}}
+	}
 	return a.showJobForm(v, http.StatusOK, kept, form, answer)
 }
 
@@ -552,4 +556,21 @@ func (a *App) keepJob(v *visit, kept *shelf.Job, job *exposure.Job, ids []string
 		return err
 	}
 	return v.see("/jobs/"+record.ID, "The job is kept.")
+}
+
+// showPlanFile is the plan of a kept job as a file.
+func showPlanFile(a *App, v *visit) error {
+	kept, job, err := a.keptJob(v)
+	if err != nil {
+		return err
+	}
+	answer := a.answer(v.ctx(), job, 0.5)
+	if answer.Plan == nil {
+		return refused("The job cannot be worked out yet. " + strings.Join(answer.Questions, " "))
+	}
+	d, err := paper.JobPlan(answer.Plan, paper.PaperOptions{Date: a.now(), Page: paper.A4})
+	if err != nil {
+		return err
+	}
+	return sendDocument(v, d, "Plan "+kept.Name, v.r.PathValue("kind"))
 }
