@@ -87,6 +87,15 @@ func Read(doc layout.Document, pages []page.Page, pictures PictureReader) (*shee
 	return first, nil
 }
 
+// leaning is the style of numbers where the document itself shows none: French and German write a decimal comma. Spanish
+// stays undecided, because half of those who write it use a decimal point.
+func leaning(style number.Style, lang sheet.Fact[ghs.Lang]) number.Style {
+	if style == number.Undecided && lang.Known() && (lang.Value == ghs.French || lang.Value == ghs.German) {
+		return number.DecimalComma
+	}
+	return style
+}
+
 // runningOf gives a part the running heads and feet of its pages.
 func runningOf(doc layout.Document, parts []part, i int) []layout.Line {
 	if len(parts) == 1 {
@@ -112,6 +121,7 @@ func runningOf(doc layout.Document, parts []part, i int) []layout.Line {
 func (r *reader) read() {
 	r.part.fill(r.sheet, r.lines)
 	r.readLanguage()
+	r.style = leaning(r.style, r.sheet.Language)
 	r.readJurisdiction()
 	r.readDates()
 	r.americanDate()

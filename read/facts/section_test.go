@@ -140,3 +140,32 @@ func TestPictogramInALargerDrawing(t *testing.T) {
 		}
 	}
 }
+
+// A sheet in German or French that shows no other number has a decimal comma: no dose may become a thousand times itself.
+func TestTheOnlyCommaOfAGermanSheetIsDecimal(t *testing.T) {
+	const (
+		german  = "Die Angaben sind nach dem Stand der Kenntnis und nicht von der Prüfung mit den Stoffen; bei der Haut und im Wasser wird das nicht auf eine Art oder zur Probe nach den Regeln."
+		french  = "Les données sont dans la fiche pour une étude avec les produits et pas des essais sur le produit; cette eau est du lot et la peau des sujets pour les essais."
+		english = "The data are from a study with the product and not of this mixture or any other."
+	)
+	for _, c := range []struct {
+		prose, text string
+		want        float64
+	}{
+		{german, "LC50 inhalativ Ratte 4 h: 4,545 mg/l", 4.545},
+		{german, "LD50 oral Ratte: 2.500 mg/kg", 2500},
+		{french, "CL50 inhalation rat 4 h : 4,545 mg/l", 4.545},
+		{english, "LD50 oral rat: 4,545 mg/kg", 4545},
+	} {
+		s, err := sheetWith(map[int]string{4: c.prose, 5: c.prose, 11: c.text})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if len(s.Toxicology.Values) != 1 {
+			t.Fatalf("%q: %d values, want 1", c.text, len(s.Toxicology.Values))
+		}
+		if v, ok := s.Toxicology.Values[0].Value.Quantity.Interval.Single(); !ok || v != c.want {
+			t.Errorf("%q reads %v, want %v (language %v)", c.text, v, c.want, s.Language.Value)
+		}
+	}
+}
