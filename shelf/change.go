@@ -19,7 +19,8 @@ type change struct {
 	dialect dialect
 	now     time.Time
 	by      string
-	seq     int64 // of the last entry of the trail
+	seq     int64           // of the last entry of the trail
+	refind  map[string]bool // products whose words for the search changed
 }
 
 // change runs f in a transaction that writes, in the name of a person.
@@ -42,6 +43,9 @@ func (s *Shelf) change(ctx context.Context, by string, f func(*change) error) er
 		return s.explained(err)
 	}
 	if err := f(x); err != nil {
+		return s.explained(err)
+	}
+	if err := x.findMarked(ctx); err != nil {
 		return s.explained(err)
 	}
 	if err := tx.Commit(); err != nil {

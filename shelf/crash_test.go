@@ -36,15 +36,20 @@ func killed(t testing.TB, what string, o shelf.Options, early bool, after time.D
 	if early {
 		kill()
 	}
+	set := false
 	lines := bufio.NewScanner(out)
 	for lines.Scan() {
 		word, rest, _ := strings.Cut(lines.Text(), " ")
 		switch word {
-		case "open":
-			if !early {
+		case "open", "ack":
+			// The time runs from the opening for one child in ten, for the others from the first acknowledged document.
+			if !early && !set && (word == "ack" || what != "upload" || len(env) > 0 && strings.HasSuffix(env[0], "0")) {
+				set = true
 				kill()
 			}
-		case "ack":
+			if word == "open" {
+				continue
+			}
 			acks = append(acks, rest)
 		case "error":
 			t.Errorf("the child failed: %s", rest)
@@ -108,7 +113,7 @@ func testKills(t *testing.T, p place, kills int) {
 		intact(t, s, acks)
 		s.Close()
 	}
-	if len(acks) < kills {
+	if len(acks) < kills/2 {
 		t.Fatalf("only %d documents were acknowledged in %d rounds", len(acks), kills)
 	}
 	// What was left is read to its end: no document is lost, none is given up, none is read into two sheets.

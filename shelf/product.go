@@ -217,15 +217,34 @@ func (s *Shelf) Products(ctx context.Context, f ProductFilter) (Page[ProductLine
 		return page, err
 	}
 	limit, offset := f.bounds()
-	var head ProductLine
-	var sum Summary
-	query := "SELECT " + selected(&head.Product, "t") + ", COALESCE(u.name, ''), COALESCE(h.id, ''), " + sum.selected("h") +
-		", (SELECT COUNT(*) FROM questions q WHERE q.product_id = t.id AND q.closed = '' AND q.retired = '')" +
-		", (SELECT COUNT(*) FROM sheets w WHERE w.product_id = t.id AND w.retired = '' AND w.state IN ('waiting', 'reading'))" +
-		from + where.sql() + " ORDER BY " + productOrder(f, rank) + " LIMIT ? OFFSET ?"
-	rows, err := s.rows(ctx, query, append(where.args, limit, offset)...)
+	ids, err := s.column(ctx, "SELECT t.id"+from+where.sql()+" ORDER BY "+productOrder(f, rank)+" LIMIT ? OFFSET ?", append(where.args, limit, offset)...)
 	if err != nil {
 		return page, err
+	}
+	page.Items, err = s.productLines(ctx, from, ids)
+	return page, err
+}
+
+// productLines reads the lines of products in the given order. Only these are read whole: an engine that sorts carries along
+// everything it is asked for.
+func (s *Shelf) productLines(ctx context.Context, from string, ids []string) ([]ProductLine, error) {
+	lines := make([]ProductLine, len(ids))
+	if len(ids) == 0 {
+		return lines, nil
+	}
+	at := map[string]int{}
+	args := make([]any, len(ids))
+	for i, id := range ids {
+		at[id], args[i] = i, id
+	}
+	var head ProductLine
+	var sum Summary
+	rows, err := s.rows(ctx, "SELECT "+selected(&head.Product, "t")+", COALESCE(u.name, ''), COALESCE(h.id, ''), "+sum.selected("h")+
+		", (SELECT COUNT(*) FROM questions q WHERE q.product_id = t.id AND q.closed = '' AND q.retired = '')"+
+		", (SELECT COUNT(*) FROM sheets w WHERE w.product_id = t.id AND w.retired = '' AND w.state IN ('waiting', 'reading'))"+
+		from+" WHERE t.id IN (?"+strings.Repeat(", ?", len(ids)-1)+")", args...)
+	if err != nil {
+		return nil, err
 	}
 	defer rows.Close()
 	for rows.Next() {
@@ -235,14 +254,32 @@ func (s *Shelf) Products(ctx context.Context, f ProductFilter) (Page[ProductLine
 		into := append(cells(all(&l.Product)), &l.SupplierName, &sheet)
 		into = append(append(into, cells(sum.columns())...), &l.OpenQuestions, &l.Waiting)
 		if err := rows.Scan(into...); err != nil {
-			return page, err
+			return nil, err
 		}
 		if sheet != "" {
 			l.InForce = &sum
 		}
-		page.Items = append(page.Items, l)
+		lines[at[l.ID]] = l
 	}
-	return page, rows.Err()
+	return lines, rows.Err()
+}
+
+// column reads the texts of a query with one column.
+func (s *Shelf) column(ctx context.Context, query string, args ...any) ([]string, error) {
+	rows, err := s.rows(ctx, query, args...)
+	if err != nil {
+		return nil, err
+	}
+	defer rows.Close()
+	var out []string
+	for rows.Next() {
+		var v string
+		if err := rows.Scan(&v); err != nil {
+			return nil, err
+		}
+		out = append(out, v)
+	}
+	return out, rows.Err()
 }
 
 // productConditions are the conditions of a filter, and the order of what was found by its text.

@@ -586,11 +586,12 @@ func (q *queue) finish(ctx context.Context, x *change, id string, facts *sheet.S
 	if state != Read {
 		return x.update(ctx, string(state), &t, &old, "")
 	}
-	return s.keepReading(ctx, x, &t, &old, facts)
+	return s.keepReading(ctx, x, &t, &old, facts, nil)
 }
 
-// keepReading keeps the facts of a document, finds its product, judges it, and puts it in force when it is the newest.
-func (s *Shelf) keepReading(ctx context.Context, x *change, t, old *Sheet, facts *sheet.Sheet) error {
+// keepReading keeps the facts of a document, finds its product, judges it unless the judgement is there already, and puts it in
+// force when it is the newest.
+func (s *Shelf) keepReading(ctx context.Context, x *change, t, old *Sheet, facts *sheet.Sheet, ready *judge.Judgement) error {
 	body, err := pack(facts)
 	if err != nil {
 		return err
@@ -613,7 +614,12 @@ func (s *Shelf) keepReading(ctx context.Context, x *change, t, old *Sheet, facts
 			return err
 		}
 	}
-	if err := s.rejudge(ctx, x, t, old, "read"); err != nil {
+	if ready == nil {
+		if ready, err = s.judge(ctx, x, *t, judge.Request{Now: x.now}); err != nil {
+			return err
+		}
+	}
+	if err := x.keepJudged(ctx, t, old, ready, "read"); err != nil {
 		return err
 	}
 	if p.Sheet != "" && p.Sheet != t.ID {

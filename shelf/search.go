@@ -306,7 +306,8 @@ func (s *Shelf) vocabulary(ctx context.Context) ([]string, error) {
 // find keeps a record's row of the search up to date.
 func (x *change) find(ctx context.Context, r row) error {
 	if p, ok := r.(*Product); ok {
-		return x.findProduct(ctx, p.ID)
+		x.findProduct(p.ID)
+		return nil
 	}
 	if s, ok := r.(*Supplier); ok {
 		if err := x.findProductsOf(ctx, s.ID); err != nil {
@@ -357,8 +358,26 @@ func (x *change) learn(ctx context.Context, list []string) error {
 	return nil
 }
 
-// findProduct keeps what a product is found by: its own words, its supplier's name, and those of its sheet in force.
-func (x *change) findProduct(ctx context.Context, id string) error {
+// findProduct marks a product whose words change; they are kept once, before the end of the transaction.
+func (x *change) findProduct(id string) {
+	if x.refind == nil {
+		x.refind = map[string]bool{}
+	}
+	x.refind[id] = true
+}
+
+// findMarked keeps the words of the products that were marked.
+func (x *change) findMarked(ctx context.Context) error {
+	for id := range x.refind {
+		if err := x.wordsOf(ctx, id); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// wordsOf keeps what a product is found by: its own words, its supplier's name, and those of its sheet in force.
+func (x *change) wordsOf(ctx context.Context, id string) error {
 	p, err := load[Product](ctx, x, id)
 	if err != nil {
 		return err
@@ -381,11 +400,10 @@ func (x *change) findProduct(ctx context.Context, id string) error {
 	return x.findAs(ctx, &p, more)
 }
 
-func (x *change) findProductOf(ctx context.Context, t *Sheet) error {
-	if t.Product == "" {
-		return nil
+func (x *change) findProductOf(t *Sheet) {
+	if t.Product != "" {
+		x.findProduct(t.Product)
 	}
-	return x.findProduct(ctx, t.Product)
 }
 
 func (x *change) findProductsOf(ctx context.Context, supplier string) error {
@@ -406,9 +424,7 @@ func (x *change) findProductsOf(ctx context.Context, supplier string) error {
 		return err
 	}
 	for _, id := range ids {
-		if err := x.findProduct(ctx, id); err != nil {
-			return err
-		}
+		x.findProduct(id)
 	}
 	return nil
 }

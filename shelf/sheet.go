@@ -270,6 +270,11 @@ func (s *Shelf) rejudge(ctx context.Context, x *change, t, old *Sheet, what stri
 	if err != nil {
 		return err
 	}
+	return x.keepJudged(ctx, t, old, j, what)
+}
+
+// keepJudged keeps a sheet with its judgement and the summary of it.
+func (x *change) keepJudged(ctx context.Context, t, old *Sheet, j *judge.Judgement, what string) error {
 	t.Summary = Summarise(j)
 	if err := x.update(ctx, what, t, old, ""); err != nil {
 		return err
@@ -277,7 +282,8 @@ func (s *Shelf) rejudge(ctx context.Context, x *change, t, old *Sheet, what stri
 	if err := x.keepJudgement(ctx, t.ID, j); err != nil {
 		return err
 	}
-	return x.findProductOf(ctx, t)
+	x.findProductOf(t)
+	return nil
 }
 
 // keepJudgement keeps a judgement without its facts, which are kept once per document.
@@ -314,7 +320,8 @@ func (x *change) chooseInForce(ctx context.Context, product string) error {
 			return err
 		}
 	}
-	return x.findProduct(ctx, product)
+	x.findProduct(product)
+	return nil
 }
 
 // markOverruled sets on each finding whether it is overruled now.

@@ -6,6 +6,7 @@
 //	figures plan       speed and numerical error of the air model
 //	figures web [N]    server time and weight of each screen on a shelf of N (5000) products, and cold start
 //	figures audit      planted faults found, and contradictions in sheets without any; "misses [SEED]" lists each miss, "sheet SEED [FAULT]" writes one of the sheets
+//	figures shelf      how long the questions of the pages take on a shelf with 5,000 products and 10,000 sheets
 package main
 
 import (
@@ -44,8 +45,10 @@ func main() {
 		err = planning(context.Background())
 	case "web":
 		err = pages(context.Background(), os.Args[2:])
+	case "shelf":
+		err = shelving(context.Background())
 	default:
-		err = fmt.Errorf("no figures named %q: use none, \"reading\", \"audit\", \"plan\" or \"web\"", what)
+		err = fmt.Errorf("no figures named %q: use none, \"reading\", \"audit\", \"plan\", \"web\" or \"shelf\"", what)
 	}
 	if err != nil {
 		fmt.Fprintln(os.Stderr, "figures:", err)

@@ -1,0 +1,167 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"os"
+	"path/filepath"
+	"slices"
+	"time"
+
+	"sixteen/ghs"
+	"sixteen/shelf"
+	"sixteen/shelf/shelftest"
+)
+
+// The size of the shelf that is measured.
+const (
+	manyProducts = 5_000
+	manySheets   = 10_000
+)
+
+// shelving prints how long the questions take that pages ask of a shelf with many products, on each store that this machine has.
+func shelving(ctx context.Context) error {
+	dir, err := os.MkdirTemp("", "sixteen-figures-")
+	if err != nil {
+		return err
+	}
+	defer os.RemoveAll(dir)
+	fmt.Printf("Invented shelf: %d products, %d sheets. Times of one question after the other in one process, in milliseconds.\n\n", manyProducts, manySheets)
+	fmt.Println("| question | store | median | p95 | goal p95 |")
+	fmt.Println("|---|---|---|---|---|")
+	if err := measureShelf(ctx, "SQLite", shelf.Options{URL: filepath.Join(dir, "shelf.sqlite")}); err != nil {
+		return err
+	}
+	cluster, err := shelftest.StartPostgres()
+	if errors.Is(err, shelftest.ErrNoPostgres) {
+		fmt.Println("\nPostgreSQL is not installed here and was not measured.")
+		return nil
+	}
+	if err != nil {
+		return err
+	}
+	defer cluster.Stop()
+	address, err := cluster.Database()
+	if err != nil {
+		return err
+	}
+	return measureShelf(ctx, "PostgreSQL", shelf.Options{URL: address, Documents: filepath.Join(dir, "documents")})
+}
+
+func measureShelf(ctx context.Context, store string, o shelf.Options) error {
+	s, err := shelf.Open(ctx, o)
+	if err != nil {
+		return err
+	}
+	began := time.Now()
+	if err := shelftest.Fill(ctx, s, shelftest.Load{Products: manyProducts, Sheets: manySheets, Places: 40, Seed: 1}); err != nil {
+		return errors.Join(err, s.Close())
+	}
+	filled := time.Since(began)
+	for _, q := range shelfQuestions(s) {
+		if err := timeQuestion(ctx, store, q); err != nil {
+			return errors.Join(err, s.Close())
+		}
+	}
+	if err := s.Close(); err != nil {
+		return err
+	}
+	open := shelfQuestion{"open and close the shelf", 20, "", func(ctx context.Context, _ int) error {
+		s, err := shelf.Open(ctx, o)
+		if err != nil {
+			return err
+		}
+		return s.Close()
+	}}
+	if err := timeQuestion(ctx, store, open); err != nil {
+		return err
+	}
+	fmt.Printf("| fill it (%d sheets read before), seconds in all | %s | %.0f | | |\n", manySheets, store, filled.Seconds())
+	return nil
+}
+
+// shelfQuestion is one thing that pages ask, asked so many times with different details.
+type shelfQuestion struct {
+	name  string
+	times int
+	goal  string
+	ask   func(ctx context.Context, i int) error
+}
+
+func shelfQuestions(s *shelf.Shelf) []shelfQuestion {
+	list := func(f func(i int) shelf.ProductFilter) func(context.Context, int) error {
+		return func(ctx context.Context, i int) error {
+			page, err := s.Products(ctx, f(i))
+			if err == nil && page.Total == 0 {
+				err = fmt.Errorf("the filter %+v finds nothing", f(i))
+			}
+			return err
+		}
+	}
+	search := func(words []string) func(context.Context, int) error {
+		return func(ctx context.Context, i int) error {
+			found, err := s.Search(ctx, words[i%len(words)], 20)
+			if err == nil && len(found) == 0 {
+				err = fmt.Errorf("%q finds nothing", words[i%len(words)])
+			}
+			return err
+		}
+	}
+	orders := []shelf.ProductOrder{shelf.ByName, shelf.ByChange, shelf.ByWorst, shelf.ByReview, shelf.ByOldest, shelf.BySupplier}
+	return []shelfQuestion{
+		{"list, each order and page", 120, "100", list(func(i int) shelf.ProductFilter {
+			return shelf.ProductFilter{Order: orders[i%len(orders)], Paging: shelf.Paging{Offset: i * 40 % manyProducts}}
+		})},
+		{"list, filtered by code and pictogram", 60, "100", list(func(i int) shelf.ProductFilter {
+			return shelf.ProductFilter{Statement: []ghs.Code{"H226", "H315", "H317"}[i%3], Contradictory: i%2 == 0}
+		})},
+		{"list, filtered by words", 60, "100", list(func(i int) shelf.ProductFilter {
+			return shelf.ProductFilter{Text: []string{"keelbond", "xylene", "resin"}[i%3]}
+		})},
+		{"search, words and numbers", 120, "30", search([]string{"keelbond", "resin", "1330-20-7", "invented supplier 17", "tidemark varnish", "xylene keel", "h226", "rudder", "4711", "styrene hardener"})},
+		{"search, misspelt", 120, "30", search([]string{"kelbond", "rezin", "tidmark", "varnihs", "hardner", "antifuling", "rudderflwo", "styrne", "keelbond rezin", "catalist"})},
+		{"one product with its judgement", 60, "100", askProduct(s)},
+		{"what stands where, 40 places", 20, "100", func(ctx context.Context, _ int) error { _, err := s.Storage(ctx); return err }},
+		{"what is due", 20, "100", func(ctx context.Context, _ int) error { _, err := s.Due(ctx, time.Now()); return err }},
+		{"one change, with its trail", 60, "100", func(ctx context.Context, i int) error {
+			_, err := s.AddProduct(ctx, "figures", shelf.Product{Name: fmt.Sprintf("Measured %d", i)})
+			return err
+		}},
+	}
+}
+
+// askProduct asks for what the page of a product shows.
+func askProduct(s *shelf.Shelf) func(context.Context, int) error {
+	return func(ctx context.Context, i int) error {
+		page, err := s.Products(ctx, shelf.ProductFilter{Order: shelf.ByName, Paging: shelf.Paging{Limit: 1, Offset: i * 71 % manyProducts}})
+		if err != nil {
+			return err
+		}
+		p := page.Items[0]
+		_, err1 := s.Revisions(ctx, p.ID)
+		_, _, err2 := s.JudgementOf(ctx, p.Sheet)
+		_, err3 := s.Stock(ctx, shelf.StockFilter{Product: p.ID})
+		_, err4 := s.Questions(ctx, shelf.QuestionFilter{Product: p.ID})
+		_, err5 := s.Papers(ctx, shelf.PaperFilter{Product: p.ID})
+		return errors.Join(err1, err2, err3, err4, err5)
+	}
+}
+
+func timeQuestion(ctx context.Context, store string, q shelfQuestion) error {
+	if err := q.ask(ctx, 0); err != nil { // warm
+		return fmt.Errorf("%s: %w", q.name, err)
+	}
+	times := make([]time.Duration, q.times)
+	for i := range times {
+		began := time.Now()
+		if err := q.ask(ctx, i+1); err != nil {
+			return fmt.Errorf("%s: %w", q.name, err)
+		}
+		times[i] = time.Since(began)
+	}
+	slices.Sort(times)
+	ms := func(d time.Duration) float64 { return float64(d.Microseconds()) / 1000 }
+	fmt.Printf("| %s | %s | %.1f | %.1f | %s |\n", q.name, store, ms(times[len(times)/2]), ms(times[len(times)*95/100]), q.goal)
+	return nil
+}
