@@ -98,3 +98,28 @@ func (a *App) answer(ctx context.Context, job *exposure.Job, share float64) plan
 	}
 	return v
 }
+
+// lasting is something worked out from the whole shelf. Every change on the shelf has a number, so it holds as long as that
+// number is the last and the day is the same.
+type lasting[T any] struct {
+	mu   sync.Mutex
+	held bool
+	seq  int64
+	day  string
+	v    T
+}
+
+// of gives what holds, or has it worked out anew.
+func (l *lasting[T]) of(seq int64, day string, work func() (T, error)) (T, error) {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	if l.held && l.seq == seq && l.day == day {
+		return l.v, nil
+	}
+	v, err := work()
+	if err != nil {
+		return v, err
+	}
+	l.held, l.seq, l.day, l.v = true, seq, day, v
+	return v, nil
+}

@@ -49,7 +49,9 @@ type App struct {
 	mount   map[string]http.Handler
 	batch   batch
 	answers answers
-	storage storage
+	storage lasting[storage]
+	dues    lasting[[]dueView]
+	choices lasting[shelfChoices]
 	version string
 }
 

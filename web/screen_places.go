@@ -7,7 +7,6 @@ import (
 	"slices"
 	"strconv"
 	"strings"
-	"sync"
 
 	"sixteen/shelf"
 )
@@ -50,7 +49,7 @@ type neighbourView struct{ A, B, Why, Source string }
 type stockView struct{ ID, Product, Name, Place, PlaceName, Amount, Container, Expires, Note string }
 
 func showPlaces(a *App, v *visit) error {
-	totals, counts, err := a.stored(v.ctx())
+	held, err := a.stored(v.ctx())
 	if err != nil {
 		return err
 	}
@@ -63,13 +62,13 @@ func showPlaces(a *App, v *visit) error {
 		view.Classes = append(view.Classes, pair{string(c), "write it so in a limit"})
 	}
 	within := map[string]string{}
-	for _, t := range totals {
+	for _, t := range held.totals {
 		within[t.Place.ID] = t.Place.Name
 		view.Around = append(view.Around, optionView{t.Place.ID, t.Place.Name})
 	}
-	for _, t := range totals {
+	for _, t := range held.totals {
 		row := placeOf(t, within)
-		row.Amounts = counts[t.Place.ID]
+		row.Amounts = held.counts[t.Place.ID]
 		for _, total := range row.Totals {
 			if total.Over {
 				view.Warnings = append(view.Warnings, fmt.Sprintf("%s holds more %s than the limit that was set: %s of %s.", row.Name, total.Class, total.Held, total.Limit))
@@ -80,40 +79,30 @@ func showPlaces(a *App, v *visit) error {
 	return a.show(v, http.StatusOK, screen{title: "Places", here: "places", name: "places", value: view})
 }
 
-// storage is what was last worked out about what stands where. Every change on the shelf has a number, so it holds as long
-// as that number is the last.
+// storage is what stands where.
 type storage struct {
-	mu     sync.Mutex
-	seq    int64
 	totals []shelf.PlaceTotals
-	counts map[string]int
+	counts map[string]int // amounts by place
 }
 
 // stored is the totals of every place, and how many amounts stand in each.
-func (a *App) stored(ctx context.Context) ([]shelf.PlaceTotals, map[string]int, error) {
+func (a *App) stored(ctx context.Context) (storage, error) {
 	seq, err := a.shelf.Seq(ctx)
 	if err != nil {
-		return nil, nil, err
+		return storage{}, err
 	}
-	a.storage.mu.Lock()
-	defer a.storage.mu.Unlock()
-	if a.storage.seq == seq && a.storage.totals != nil {
-		return a.storage.totals, a.storage.counts, nil
-	}
-	totals, err := a.shelf.Storage(ctx)
-	if err != nil {
-		return nil, nil, err
-	}
-	all, err := a.shelf.Stock(ctx, shelf.StockFilter{})
-	if err != nil {
-		return nil, nil, err
-	}
-	counts := map[string]int{}
-	for _, s := range all {
-		counts[s.Place]++
-	}
-	a.storage.seq, a.storage.totals, a.storage.counts = seq, totals, counts
-	return totals, counts, nil
+	return a.storage.of(seq, "", func() (storage, error) {
+		totals, err := a.shelf.Storage(ctx)
+		if err != nil {
+			return storage{}, err
+		}
+		all, err := a.shelf.Stock(ctx, shelf.StockFilter{})
+		counts := map[string]int{}
+		for _, s := range all {
+			counts[s.Place]++
+		}
+		return storage{totals, counts}, err
+	})
 }
 
 // mostNeighbours is how many pairs are shown of one place.

@@ -158,21 +158,34 @@ func shelfFilter(q url.Values) (shelf.ProductFilter, bool) {
 	return f, filtered
 }
 
+// shelfChoices are the suppliers and places that a list can be filtered by.
+type shelfChoices struct {
+	suppliers []shelf.Supplier
+	places    []shelf.Place
+}
+
 func (a *App) shelfChoices(ctx context.Context, f shelf.ProductFilter) ([]choiceView, []tickView, error) {
-	suppliers, err := a.shelf.Suppliers(ctx)
+	seq, err := a.shelf.Seq(ctx)
 	if err != nil {
 		return nil, nil, err
 	}
-	places, err := a.shelf.Places(ctx)
+	all, err := a.choices.of(seq, "", func() (shelfChoices, error) {
+		suppliers, err := a.shelf.Suppliers(ctx)
+		if err != nil {
+			return shelfChoices{}, err
+		}
+		places, err := a.shelf.Places(ctx)
+		return shelfChoices{suppliers, places}, err
+	})
 	if err != nil {
 		return nil, nil, err
 	}
 	any := optionView{"", "any"}
 	bySupplier, byPlace, byPictogram := []optionView{any}, []optionView{any}, []optionView{any}
-	for _, s := range suppliers {
+	for _, s := range all.suppliers {
 		bySupplier = append(bySupplier, optionView{s.ID, s.Name})
 	}
-	for _, p := range places {
+	for _, p := range all.places {
 		byPlace = append(byPlace, optionView{p.ID, p.Name})
 	}
 	for _, p := range ghs.Pictograms() {
@@ -275,7 +288,15 @@ func (a *App) pending(ctx context.Context) ([]pendingView, error) {
 
 // due is what waits for a person.
 func (a *App) due(ctx context.Context) ([]dueView, error) {
+	seq, err := a.shelf.Seq(ctx)
+	if err != nil {
+		return nil, err
+	}
 	today := a.now().Format("2006-01-02")
+	return a.dues.of(seq, today, func() ([]dueView, error) { return a.dueOn(ctx, today) })
+}
+
+func (a *App) dueOn(ctx context.Context, today string) ([]dueView, error) {
 	count := func(f shelf.ProductFilter) (int, error) {
 		f.Paging = shelf.Paging{Limit: 1}
 		p, err := a.shelf.Products(ctx, f)
