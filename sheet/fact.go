@@ -41,6 +41,10 @@ type Evidence struct {
 	Box   Rect   `json:"box"`
 	Words string `json:"words"`
 	How   How    `json:"how"`
+
+	// Recognised is what character recognition gave where Words or the value is a repair of it: a lost decimal point put back, a
+	// sign of a unit, a Roman number, a digit of a CAS number. Empty where nothing was repaired.
+	Recognised string `json:"recognised,omitempty"`
 }
 
 // State tells what kind of answer the sheet gives to one question.

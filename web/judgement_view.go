@@ -292,6 +292,12 @@ func factOf(f sheet.Listed, m *marks) factView {
 	if f.Confidence > 0 && f.Confidence < 0.7 {
 		fv.Sure = "read with doubt: look at the page"
 	}
+	for _, e := range f.Evidence {
+		if e.Recognised != "" {
+			fv.Sure = strings.TrimPrefix(fv.Sure+"; repaired, recognised was “"+e.Recognised+"”", "; ")
+			break
+		}
+	}
 	for _, c := range f.Corrections {
 		was := c.Was
 		if c.WasState != sheet.Stated {

@@ -84,6 +84,9 @@ func evidenceText(f sheet.Listed) string {
 	if e.Words != f.Text { // words that are the value itself are not printed twice
 		out += fmt.Sprintf(": “%s”", shorten(e.Words, 70))
 	}
+	if e.Recognised != "" {
+		out += fmt.Sprintf(", repaired: recognised was “%s”", shorten(e.Recognised, 40))
+	}
 	if e.How != sheet.ByText {
 		out += ", " + string(e.How)
 	}

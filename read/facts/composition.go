@@ -761,7 +761,8 @@ func (r *reader) collect(rows []row, heads int) {
 			open = newDraft(w, pending)
 			list = append(list, open)
 		default:
-			if open != nil && r.continues(open, w) {
+			next := i+1 < len(rows) && (len(rows[i+1].cas) > 0 || rows[i+1].hasPct) && beginsName(w, &rows[i+1])
+			if open != nil && !next && r.continues(open, w) {
 				open.add(w)
 				continue
 			}
@@ -773,7 +774,7 @@ func (r *reader) collect(rows []row, heads int) {
 					}
 				}
 			}
-			if open != nil {
+			if open != nil && !next {
 				open.addOthers(w)
 			}
 			continue
@@ -852,6 +853,7 @@ type draft struct {
 	noCAS  stretch
 	secret stretch
 	others []stretch
+	above  []stretch // lines of the name above that of the row
 	names  []stretch // further lines of the name
 	last   int
 }
@@ -863,8 +865,24 @@ func newDraft(w *row, pending []row) *draft {
 		if w.at-p.at <= 3 {
 			d.name = p.name
 		}
+	} else if len(pending) > 0 && beginsName(&pending[len(pending)-1], w) {
+		d.above = []stretch{pending[len(pending)-1].name}
 	}
 	return d
+}
+
+// beginsName tells whether a row holds the first line of a name that goes on in the row below, which has the number and the
+// share: it ends with a comma or hyphen or inside a bracket, and the next stands right below it at the same place.
+func beginsName(above, w *row) bool {
+	if above.name.empty() || w.name.empty() || w.at-above.at != 1 || len(above.line.Cells) != 1 || above.line.Page != w.line.Page {
+		return false
+	}
+	t := above.name.withComma().text()
+	if !strings.HasSuffix(t, ",") && !strings.HasSuffix(t, "-") && strings.Count(t, "(") <= strings.Count(t, ")") {
+		return false
+	}
+	a, b := above.line.BoxOf(above.name.start, above.name.end), w.line.BoxOf(w.name.start, w.name.end)
+	return b.X0 > a.X0-3 && b.X0 < a.X0+12 && b.Y0-a.Y1 < 1.2*max(w.line.Size, 8)
 }
 
 func (d *draft) addCAS(w *row) {
@@ -944,11 +962,17 @@ func (r *reader) ingredient(d *draft) (sheet.Ingredient, bool) {
 		base = likely
 	}
 	if !d.name.empty() {
-		name := strings.Join(strings.Fields(d.name.text()), " ")
-		at := []stretch{d.name}
-		for _, n := range d.names {
-			name = joinName(name, strings.TrimSpace(n.text()))
-			at = append(at, n)
+		var name string
+		at := append(slices.Clone(d.above), d.name)
+		at = append(at, d.names...)
+		for i, n := range at {
+			n = n.withComma()
+			at[i] = n
+			if text := strings.Join(strings.Fields(n.text()), " "); i == 0 {
+				name = text
+			} else {
+				name = joinName(name, text)
+			}
 		}
 		name = withoutFootnote(strings.Trim(name, " *:;,"))
 		in.Name = fact(name, base, at...)
@@ -963,6 +987,7 @@ func (r *reader) ingredient(d *draft) (sheet.Ingredient, bool) {
 		if c.Repaired {
 			in.CASRepaired = c.Printed
 			in.CAS.Confidence *= likely
+			in.CAS = repaired(in.CAS, c.Printed)
 		}
 	} else if !d.noCAS.empty() {
 		state := sheet.NoData

@@ -62,6 +62,14 @@ func (s stretch) afterLeader() stretch {
 	return s.sub(len(t)-len(rest), len(t)).trim(" \t:")
 }
 
+// withComma is the stretch with the comma that stands behind it.
+func (s stretch) withComma() stretch {
+	if !s.empty() && s.end < len(s.line.Text) && s.line.Text[s.end] == ',' {
+		s.end++
+	}
+	return s
+}
+
 func (s stretch) empty() bool { return s.line == nil || s.start >= s.end }
 
 func (s stretch) evidence() []sheet.Evidence {
@@ -82,6 +90,14 @@ func fact[T any](value T, confidence float64, from ...stretch) sheet.Fact[T] {
 		if s.line.Confidence > 0 {
 			f.Confidence = min(f.Confidence, confidence*s.line.Confidence)
 		}
+	}
+	return f
+}
+
+// repaired is a fact whose value was made of other characters, those that were recognised.
+func repaired[T any](f sheet.Fact[T], recognised string) sheet.Fact[T] {
+	for i := range f.Evidence {
+		f.Evidence[i].Recognised = recognised
 	}
 	return f
 }

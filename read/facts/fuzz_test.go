@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"sixteen/read/layout"
+	"sixteen/read/page"
 	"sixteen/read/text"
 	"sixteen/sheet"
 )
@@ -20,6 +21,12 @@ func sheetWith(bodies map[int]string) (*sheet.Sheet, error) { return sheetSeen(b
 
 // sheetSeen is sheetWith, its pages looked at by pictures.
 func sheetSeen(bodies map[int]string, pictures PictureReader) (*sheet.Sheet, error) {
+	pages := pagesWith(bodies)
+	return Read(layout.Layout(pages), pages, pictures)
+}
+
+// pagesWith are the pages of a sheet of sixteen sections in which the given ones have a body.
+func pagesWith(bodies map[int]string) []page.Page {
 	var b strings.Builder
 	b.WriteString("SAFETY DATA SHEET\n\n")
 	for i, h := range sectionHeads {
@@ -30,8 +37,7 @@ func sheetSeen(bodies map[int]string, pictures PictureReader) (*sheet.Sheet, err
 		}
 		b.WriteString(body + "\n\n")
 	}
-	pages := text.Read([]byte(b.String()))
-	return Read(layout.Layout(pages), pages, pictures)
+	return text.Read([]byte(b.String()))
 }
 
 // mustHold checks what holds of every sheet, whatever was printed: evidence lies on a page, confidence is a share, numbers

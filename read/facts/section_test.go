@@ -2,10 +2,12 @@ package facts
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
 
 	"sixteen/ghs"
+	"sixteen/read/layout"
 	"sixteen/read/page"
 	"sixteen/sheet"
 )
@@ -43,10 +45,58 @@ func TestIngredientLines(t *testing.T) {
 		{"trade secret", "Chemical name        CAS No.       Weight-%\nStyrene              100-42-5      10 - 25\nSurfactant           Proprietary   Trade secret", "Styrene 100-42-5 10 – 25; Surfactant secret"},
 		{"decimal commas", "Name                 CAS-Nr.       Gew.-%\nStyrol               100-42-5      2,5 - < 10", "Styrol 100-42-5 2.5 – < 10"},
 		{"a name that begins with a number", "Chemical name        CAS No.       Weight-%\n2-Butoxyethanol      111-76-2      10 - 30\n1-Methoxy-2-propanol 107-98-2      1 - 5", "2-Butoxyethanol 111-76-2 10 – 30; 1-Methoxy-2-propanol 107-98-2 1 – 5"},
+		{"a name wrapped above its row", "Chemical name             CAS No.       Weight-%\nAcetone                   67-64-1       1 - 5\nNaphtha (petroleum),\nhydrodesulphurised heavy  64742-82-1    10 - 30", "Acetone 67-64-1 1 – 5; Naphtha (petroleum), hydrodesulphurised heavy 64742-82-1 10 – 30"},
+		{"a name wrapped above the first row", "Chemical name             CAS No.       Weight-%\nNaphtha (petroleum),\nhydrodesulphurised heavy  64742-82-1    10 - 30\nAcetone                   67-64-1       1 - 5", "Naphtha (petroleum), hydrodesulphurised heavy 64742-82-1 10 – 30; Acetone 67-64-1 1 – 5"},
+		{"a name wrapped below its row", "Chemical name             CAS No.       Weight-%\nNaphtha (petroleum),      64742-82-1    10 - 30\nhydrodesulphurised heavy\nAcetone                   67-64-1       1 - 5", "Naphtha (petroleum), hydrodesulphurised heavy 64742-82-1 10 – 30; Acetone 67-64-1 1 – 5"},
 	} {
 		if got := ingredientsOf(t, c.body); got != c.want {
 			t.Errorf("%s: %s, want %s", c.name, got, c.want)
 		}
+	}
+}
+
+// A value that is a repair of what was recognised says so: a point put back, a sign of a unit, a Roman number, a CAS number
+// with a letter in it. Values that were not repaired say nothing.
+func TestRepairsAreShown(t *testing.T) {
+	pages := pagesWith(map[int]string{
+		3:  "Chemical name        CAS No.       Weight-%\nStyrene              1OO-42-5      10 - 25\nAcetone              67-64-1       2.5 - 5",
+		9:  "Vapour density: 1.1\nKinematic viscosity: 31 mm²/s\npH: 7.6",
+		14: "UN number: UN1866\nTransport hazard class: 3\nPacking group: Il",
+	})
+	was := map[string]string{"1.1": "11", "mm²/s": "mm?/s", "2.5": "25"}
+	for i := range pages {
+		pages[i].How = sheet.ByOCR
+		for k := range pages[i].Words {
+			w := &pages[i].Words[k]
+			w.Confidence, w.Was = 0.9, was[w.Text]
+		}
+	}
+	s, err := Read(layout.Layout(pages), pages, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	got := map[string]string{}
+	for _, f := range s.Facts() {
+		for _, e := range f.Evidence {
+			if e.Recognised != "" {
+				got[f.Path] = f.Text + " was " + e.Recognised
+			}
+		}
+	}
+	var lines []string
+	for path, text := range got {
+		lines = append(lines, path+": "+text)
+	}
+	slices.Sort(lines)
+	want := []string{
+		"composition.ingredients.0.cas: 100-42-5 was 1OO-42-5",
+		"composition.ingredients.1.percent: 2.5 – 5 % was 25 - 5",
+		"physical.quantities.kinematic_viscosity.0: 31 mm2/s was 31 mm?/s",
+		"physical.quantities.vapour_density.0: 1.1 was 11",
+		"transport.0: UN 1866, 3, PG II was Il",
+	}
+	if !slices.Equal(lines, want) {
+		t.Errorf("repairs shown:\n%s", strings.Join(lines, "\n"))
 	}
 }
 

@@ -77,6 +77,7 @@ type transportEntry struct {
 	seen      bool // anything of substance was read
 	unState   sheet.State
 	regulated sheet.State // NoneStated: says it is not regulated
+	misread   string      // the strokes, as recognised, that were taken for the Roman number of the packing group
 }
 
 type transportReader struct {
@@ -455,6 +456,9 @@ func (t *transportReader) putOne(mode string, key trKey, v stretch) {
 		if g := groupIn(text); g != "" && !none {
 			if e.value.PackingGroup == "" {
 				e.value.PackingGroup, e.seen = g, true
+				if misreadGroup(text) {
+					e.misread = text
+				}
 			}
 		} else {
 			used = false
@@ -604,6 +608,19 @@ func groupIn(s string) string {
 	return ""
 }
 
+// misreadGroup tells whether groupIn takes other characters for the strokes of a Roman number.
+func misreadGroup(s string) bool {
+	for _, t := range tokenize(s) {
+		switch t.text {
+		case "i", "ii", "iii":
+			return false
+		case "11", "ll", "il", "li", "111", "lll", "iil", "ill", "lii":
+			return true
+		}
+	}
+	return false
+}
+
 func yesNo(s string) sheet.State {
 	ts := tokenize(s)
 	if len(ts) == 0 {
@@ -654,6 +671,11 @@ func (t *transportReader) finish(body []int) {
 			confidence = likely
 		}
 		f := fact(e.value, confidence, e.from...)
+		for i, at := range f.Evidence {
+			if e.misread != "" && at.Words == e.misread && at.Recognised == "" {
+				f.Evidence[i].Recognised = at.Words
+			}
+		}
 		if !e.value.Regulated && e.value.UN == "" && e.value.Class == "" {
 			f.State = sheet.NoneStated
 			if e.regulated == sheet.NotStated && e.unState == sheet.NoData {

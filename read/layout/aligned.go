@@ -265,7 +265,7 @@ func (r *region) rowsOfBand(from, to int) []int {
 		switch {
 		case row+1 < len(starts) && i == starts[row+1]:
 			row++
-		case row+1 < len(starts) && i > starts[row] && i < starts[row+1] && r.belongsBelow(i, starts[row+1]):
+		case row+1 < len(starts) && i > starts[row] && i < starts[row+1] && (r.belongsBelow(i, starts[row+1]) || r.goesOnBelow(i, starts[row+1])):
 			rowOf[i-from] = row + 1
 			continue
 		}
@@ -381,6 +381,24 @@ func (r *region) belongsBelow(i, next int) bool {
 	above := r.lines[i].mid() - r.lines[i-1].mid()
 	for ; i < next; i++ {
 		if r.lines[i+1].mid()-r.lines[i].mid() > above-clearly {
+			return false
+		}
+	}
+	return true
+}
+
+// goesOnBelow tells whether line i holds nothing but the first lines of a first cell that goes on in the row beginning at line
+// next: it breaks off behind a comma or hyphen and the row begins with a small letter.
+func (r *region) goesOnBelow(i, next int) bool {
+	for ; i < next; i++ {
+		l, below := r.lines[i], r.lines[i+1]
+		if len(l.segs) != 1 || r.tracksOf(l.segs[0]) != 0 || r.tracksOf(below.segs[0]) != 0 {
+			return false
+		}
+		words := l.segs[0].tokens
+		last := words[len(words)-1].Text
+		first, _ := utf8.DecodeRuneInString(below.segs[0].tokens[0].Text)
+		if !strings.HasSuffix(last, ",") && !strings.HasSuffix(last, "-") || !unicode.IsLower(first) {
 			return false
 		}
 	}

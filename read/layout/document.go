@@ -108,7 +108,31 @@ func (l Line) Where(start, end int) []sheet.Evidence {
 		e := &out[len(out)-1]
 		e.Box = e.Box.Union(w.Box)
 	}
+	for i := range out {
+		out[i].Recognised = l.recognised(out[i].Page, start, end)
+	}
 	return out
+}
+
+// recognised is what stood in the place of the bytes start up to end, on one page, before words were repaired; "" when none
+// was.
+func (l Line) recognised(page, start, end int) string {
+	var was strings.Builder
+	repaired, last := false, -1
+	for _, w := range l.Words {
+		if w.Page != page || w.End <= start || w.Start >= end {
+			continue
+		}
+		if last >= 0 && w.Start > last {
+			was.WriteByte(' ')
+		}
+		repaired, last = repaired || w.Was != "", w.End
+		was.WriteString(w.Recognised())
+	}
+	if !repaired {
+		return ""
+	}
+	return was.String()
 }
 
 // wordsStart is the first byte of the first word on page that reaches beyond start.

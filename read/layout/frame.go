@@ -269,6 +269,9 @@ func joinRun(run []token) []token {
 			out = append(out, t)
 			continue
 		}
+		if last.Was != "" || t.Was != "" {
+			last.Was = last.Recognised() + t.Recognised()
+		}
 		last.Text += t.Text
 		last.Box, last.up = last.Box.Union(t.Box), last.up.Union(t.up)
 		last.Confidence = min(last.Confidence, t.Confidence)

@@ -272,6 +272,25 @@ func TestTableWithoutRules(t *testing.T) {
 	}
 }
 
+// The first line of a cell may stand above the line of its row.
+func TestCellBeginsAboveItsRow(t *testing.T) {
+	doc := laidOut(t, func(f *fpdf.Fpdf) {
+		row := func(y float64, cells ...string) {
+			for i, s := range cells {
+				f.Text([]float64{50, 230, 330}[i], y, s)
+			}
+		}
+		row(110, "Substance", "CAS No.", "Weight-%")
+		row(122, "bilge solvent,")
+		row(134, "twice distilled", "0000-00-0", "10 - 30")
+		row(146, "thinner", "0000-00-0", "1 - 5")
+		row(158, "wash of the quay,")
+		row(170, "light", "0000-00-0", "5 - 10")
+	})
+	wantLines(t, doc, "Substance | CAS No. | Weight-%", "bilge solvent, twice distilled | 0000-00-0 | 10 - 30", "thinner | 0000-00-0 | 1 - 5",
+		"wash of the quay, light | 0000-00-0 | 5 - 10")
+}
+
 // A table goes on over a page break: its head is repeated, and one row is cut.
 func TestTableOverPageBreak(t *testing.T) {
 	doc := laidOut(t, func(f *fpdf.Fpdf) {

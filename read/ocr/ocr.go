@@ -87,6 +87,7 @@ func (r *Recogniser) Recognise(ctx context.Context, p page.Page, render func(dpi
 	scale := 72.0 / dpi
 	for _, w := range found {
 		if mended, changed := mend(w.Text); changed {
+			w.Was = w.Recognised()
 			w.Text, w.Confidence = mended, w.Confidence*mendWorth
 		}
 		w.Box = turn.back(w.Box)

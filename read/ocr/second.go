@@ -99,6 +99,7 @@ func (r *Recogniser) secondLook(ctx context.Context, img image.Image, found []pa
 func better(w page.Word, again string, sure float64) page.Word {
 	bare := func(s string) string { return strings.NewReplacer(".", "", ",", "").Replace(s) }
 	if len(again) > len(w.Text) && bare(again) == bare(w.Text) && again[0] != '.' && again[0] != ',' && !strings.HasSuffix(again, ".") && !strings.HasSuffix(again, ",") {
+		w.Was = w.Recognised()
 		w.Text, w.Confidence = again, min(w.Confidence, sure)*secondWorth
 	}
 	return w

@@ -111,13 +111,17 @@ func TestLeadersAreErased(t *testing.T) {
 	}
 }
 
-// Of a second reading only a point that was lost is taken over, at a lower confidence.
+// Of a second reading only a point that was lost is taken over, at a lower confidence; the first reading stays with it.
 func TestOnlyPointsAreMended(t *testing.T) {
 	for _, c := range []struct{ first, again, want string }{
 		{"11", "1.1", "1.1"}, {"25", "2,5", "2,5"}, {"11", "17", "11"}, {"1.1", "11", "1.1"}, {"11", ".11", "11"}, {"11", "11.", "11"}, {"100", "1OO", "100"},
 	} {
 		got := better(page.Word{Text: c.first, Confidence: 0.9}, c.again, 0.95)
-		if got.Text != c.want || got.Text != c.first && got.Confidence >= 0.9 {
+		was := ""
+		if c.want != c.first {
+			was = c.first
+		}
+		if got.Text != c.want || got.Was != was || got.Recognised() != c.first || got.Text != c.first && got.Confidence >= 0.9 {
 			t.Errorf("%s, then %s: %+v", c.first, c.again, got)
 		}
 	}

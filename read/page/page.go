@@ -20,12 +20,21 @@ type Page struct {
 // degrees counterclockwise as shown (90 reads upwards).
 type Word struct {
 	Text       string
+	Was        string // what recognition gave first where Text is a repair of it, "" elsewhere
 	Box        sheet.Rect
 	Size       float64 // font size in points
 	Bold       bool
 	Angle      int
 	Confidence float64 // 1 for text layers, 0 where the file does not say which characters it shows; for OCR that of recognition
 	SpaceAfter bool    // a blank follows on the same line in the document's own order
+}
+
+// Recognised is the word before any repair.
+func (w Word) Recognised() string {
+	if w.Was != "" {
+		return w.Was
+	}
+	return w.Text
 }
 
 // Rule is a straight drawn line or thin filled box, horizontal or vertical, as tables are drawn with.
