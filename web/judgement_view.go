@@ -293,10 +293,14 @@ func factOf(f sheet.Listed, m *marks) factView {
 		fv.Sure = "read with doubt: look at the page"
 	}
 	for _, e := range f.Evidence {
-		if e.Recognised != "" {
-			fv.Sure = strings.TrimPrefix(fv.Sure+"; repaired, recognised was “"+e.Recognised+"”", "; ")
-			break
+		if e.Recognised == "" {
+			continue
 		}
+		if fv.Sure != "" {
+			fv.Sure += "; "
+		}
+		fv.Sure += "repaired, recognised was “" + e.Recognised + "”"
+		break
 	}
 	for _, c := range f.Corrections {
 		was := c.Was
