@@ -85,7 +85,7 @@ const (
 // server is the HTTP server of the pages.
 func server(ctx context.Context, pages http.Handler, log *slog.Logger) *http.Server {
 	return &http.Server{
-		Handler:           pages,
+		Handler:           oneAtATime(pages),
 		ReadHeaderTimeout: headerTime,
 		ReadTimeout:       bodyTime,
 		WriteTimeout:      answerTime,
@@ -95,6 +95,18 @@ func server(ctx context.Context, pages http.Handler, log *slog.Logger) *http.Ser
 		ErrorLog:          slog.NewLogLogger(log.Handler(), slog.LevelError),
 		BaseContext:       func(net.Listener) context.Context { return ctx },
 	}
+}
+
+// oneAtATime ends the connection after a request whose body comes in chunks. Such a request may have named a length as
+// well, which nobody sees any more, and a proxy that went by the length would take what follows for another request
+// (RFC 9112 §6.1 wants the connection closed then).
+func oneAtATime(next http.Handler) http.Handler {
+	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		if len(r.TransferEncoding) > 0 {
+			w.Header().Set("Connection", "close")
+		}
+		next.ServeHTTP(w, r)
+	})
 }
 
 // serve answers until ctx ends, then lets running answers finish.
