@@ -16,7 +16,7 @@
 //	two revisions ─ Revise ─► what changed in meaning
 //
 // A finding is a contradiction only when it holds for every value that the sheet allows, by the sheet's own word or by law
-// that binds under the rule set. What others state, or what was recalled, raises a doubt. A section that could not be read
+// that binds under the rule set, and never when its words were read from a picture. What others state, or what was recalled, raises a doubt. A section that could not be read
 // is noted as unchecked, never as absent.
 //
 // One check is one file (check_*.go) and one row of the catalogue (catalogue.go). docs/checks.md is written from the

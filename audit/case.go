@@ -93,6 +93,17 @@ func says[T any](section int, text string, facts ...sheet.Fact[T]) Side {
 	return s
 }
 
+// scanned tells whether most pages of the sheet are pictures of text.
+func (c *Case) scanned() bool {
+	n := 0
+	for _, p := range c.Sheet.Source.Pages {
+		if p.OCR {
+			n++
+		}
+	}
+	return 2*n > len(c.Sheet.Source.Pages)
+}
+
 // silent is the side of a sheet that says nothing about something.
 func silent(section int, what string) Side {
 	return Side{Section: section, Text: "The sheet does not state " + what + "."}

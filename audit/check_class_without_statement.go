@@ -45,9 +45,9 @@ func checkClassWithoutStatement() Check {
 }
 
 // onlyBeside tells whether a code stands nowhere but on the lines of the classification, and without its words, while the
-// other hazard statements are written out: then it is not among them.
+// other hazard statements are written out, or at least two of them stand elsewhere as codes: then it is not among them.
 func (c *Case) onlyBeside(code ghs.Code) bool {
-	written, alone := 0, false
+	written, elsewhere, alone := 0, 0, false
 	for _, f := range c.Sheet.Hazards.Statements {
 		switch {
 		case !f.Known() || !isHazardCode(f.Value.Code):
@@ -57,10 +57,17 @@ func (c *Case) onlyBeside(code ghs.Code) bool {
 				return false
 			}
 		case slices.Contains(split(f.Value.Code), stem(code)):
-			alone = len(f.Evidence) > 0 && !slices.ContainsFunc(f.Evidence, func(v sheet.Evidence) bool { return !c.besideClass(v, code) })
+			alone = c.besideOnly(f.Evidence, code)
+		case !c.besideOnly(f.Evidence, f.Value.Code):
+			elsewhere++
 		}
 	}
-	return alone && written > 0
+	return alone && (written > 0 || elsewhere > 1)
+}
+
+// besideOnly tells whether every place of a code is on the line of its class.
+func (c *Case) besideOnly(places []sheet.Evidence, code ghs.Code) bool {
+	return len(places) > 0 && !slices.ContainsFunc(places, func(v sheet.Evidence) bool { return !c.besideClass(v, code) })
 }
 
 // besideClass tells whether a place is on the line of a class that carries the code.

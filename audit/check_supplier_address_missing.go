@@ -8,7 +8,7 @@ func checkSupplierAddressMissing() Check {
 		Example: "“Sold by Gull & Daughters” with no street or town.", Do: "Ask for the address in your country.",
 		When: func(c *Case) bool { return c.Sheet.Identification.Supplier.Known() },
 		Present: func(c *Case) bool {
-			return c.Sheet.Identification.SupplierAddress.Known() || c.contactLine(postcode, nil)
+			return c.Sheet.Identification.SupplierAddress.Known() || c.contactLine(postcode, nil) || c.namedAddress()
 		},
 	}.check()
 }

@@ -2,7 +2,10 @@ package audit
 
 import (
 	"regexp"
+	"slices"
 	"strings"
+
+	"sixteen/sheet"
 )
 
 // The patterns below keep a contact that stands on the sheet, but was not understood as one, from being called missing.
@@ -12,8 +15,9 @@ var (
 	urgent    = regexp.MustCompile(`(?i)emergenc|24[ -]?h|notruf|notfall|urgence|emergencia|poison|antigift|giftinfo|centre antipoison`)
 )
 
-// dates are written like telephone numbers.
-var writtenDate = regexp.MustCompile(`\b\d{4}-\d{1,2}-\d{1,2}\b|\b\d{1,2}[./]\s?\d{1,2}[./]\s?\d{2,4}\b`)
+// Dates, and the numbers of laws, are written like telephone numbers and postcodes: "15 janvier 2025", "1907/2006",
+// "29 CFR 1910.1200".
+var writtenDate = regexp.MustCompile(`\b\d{1,2}\.? \p{L}{3,10}\.? \d{4}\b|\p{L}{3,10} \d{1,2}, \d{4}\b|\b(19|20)\d\d/\d{1,4}\b|\b\d{2,4}/(19|20)\d\d\b|\b1910\.1\d{3}\b|\b\d{4}-\d{1,2}-\d{1,2}\b|\b\d{1,2}[./]\s?\d{1,2}[./]\s?\d{2,4}\b`)
 
 // matchesBesideDates tells whether a pattern matches a text from which the dates are left out.
 func matchesBesideDates(pattern *regexp.Regexp, text string) bool {
@@ -33,6 +37,16 @@ func (c *Case) contactLine(pattern, beside *regexp.Regexp) bool {
 		}
 	}
 	return false
+}
+
+// labelled is an address behind its name; what is behind "e-mail address" is none.
+var labelled = regexp.MustCompile(`(?i)(^|[^\p{L}])(address|adresse|anschrift|dirección)\s*[:\t ]\s*[^\s:].{7,}`)
+
+// namedAddress tells whether a line of section 1 gives an address by that name.
+func (c *Case) namedAddress() bool {
+	return slices.ContainsFunc(c.Sheet.Sections[1].Text, func(l sheet.Line) bool {
+		return labelled.MatchString(l.Text) && !hasAny(strings.ToLower(l.Text), "mail", "lectr", "@", "http", "www.")
+	})
 }
 
 // otherTelephone tells whether section 1, or what stands before it, has a telephone number that is not for emergencies.

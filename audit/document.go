@@ -16,7 +16,7 @@ func Document() string {
 	b.WriteString("| kind | meaning |\n| --- | --- |\n")
 	b.WriteString("| contradiction | cannot be true, for any value that the sheet allows |\n")
 	b.WriteString("| gap | required and absent, or too vague to act on |\n")
-	b.WriteString("| doubt | true for some values that the sheet allows, or at odds with what others state |\n")
+	b.WriteString("| doubt | true for some values that the sheet allows, or at odds with what others state, or a contradiction of words that were read from a picture |\n")
 	b.WriteString("| note | worth knowing |\n\n")
 	b.WriteString("Findings are ordered by the harm that could come to somebody who trusts the sheet: " + strings.Join(harms(), ", ") + ".\n")
 	b.WriteString("“From memory” beside a clause means that it was recalled and not read; “common practice” that no text of law asks for it.\n")

@@ -38,6 +38,7 @@ func paperTrials() []trial {
 		passes("unreadable", "everything was read", eu, resin, nil),
 		finds("product-name-missing", Gap, "no name", us, resin, id(func(i *sheet.Identification) { i.ProductName = sheet.Fact[string]{} })),
 		passes("product-name-missing", "a name", us, resin, nil),
+		finds("product-name-missing", Gap, "the supplier's name at the head of the page is not the product's", us, resin, id(func(i *sheet.Identification) { i.ProductName = i.Supplier })),
 		finds("uses-missing", Gap, "no use", eu, resin, id(func(i *sheet.Identification) { i.Uses, i.UsesAgainst = sheet.Fact[string]{}, sheet.Fact[string]{} })),
 		passes("uses-missing", "only uses advised against", eu, resin, id(func(i *sheet.Identification) { i.Uses = sheet.Fact[string]{} })),
 		finds("supplier-missing", Gap, "nobody", ca, resin, id(func(i *sheet.Identification) { i.Supplier = sheet.Fact[string]{} })),
@@ -46,6 +47,18 @@ func paperTrials() []trial {
 		passes("supplier-address-missing", "where the supplier itself is missing, that is said once", us, resin, id(func(i *sheet.Identification) {
 			i.Supplier, i.SupplierAddress = sheet.Fact[string]{}, sheet.Fact[string]{}
 		})),
+		finds("supplier-phone-missing", Gap, "numbers of laws and dates are no telephone", gb, resin, func(c *Case) {
+			c.Sheet.Identification.SupplierPhone = sheet.Fact[string]{}
+			c.Sheet.Sections[1].Text = append(c.Sheet.Sections[1].Text, line(1, "Regulation (EC) No 1907/2006 (REACH); 29 CFR 1910.1200 (OSHA); 15 January 2025"))
+		}),
+		finds("supplier-address-missing", Gap, "a year before a capital is no postcode, an e-mail address no address", us, resin, func(c *Case) {
+			c.Sheet.Identification.SupplierAddress = sheet.Fact[string]{}
+			c.Sheet.Sections[1].Text = append(c.Sheet.Sections[1].Text, line(1, "Révisée le: 15 janvier 2025 Version: 1.1"), line(1, "E-mail address: sheets@quaynine.example"))
+		}),
+		passes("supplier-address-missing", "an address behind its name", us, resin, func(c *Case) {
+			c.Sheet.Identification.SupplierAddress = sheet.Fact[string]{}
+			c.Sheet.Sections[1].Text = append(c.Sheet.Sections[1].Text, line(1, "Manufacturer Address: Ropewalk, Port Anders"))
+		}),
 		finds("supplier-phone-missing", Gap, "no telephone", gb, resin, id(func(i *sheet.Identification) { i.SupplierPhone = sheet.Fact[string]{} })),
 		passes("supplier-phone-missing", "a telephone", gb, resin, nil),
 		finds("supplier-phone-missing", Gap, "the emergency number is not the supplier's", gb, resin, func(c *Case) {

@@ -69,6 +69,8 @@ func otherTrials() []trial {
 	return []trial{
 		finds("first-aid-eyes", Gap, "a corrosive and no word on the eyes", ghs.EUCLP, hardener, aid("Inhalation: fresh air.")),
 		finds("first-aid-eyes", Gap, "eyes among the symptoms only", ghs.EUCLP, hardener, aid("Symptoms: redness of the eyes.")),
+		finds("first-aid-eyes", Gap, "burns of “la peau et des yeux” name no water", ghs.EUCLP, hardener, aid("Symptômes : brûlures de la peau et des yeux.")),
+		passes("first-aid-eyes", "rinsed with water, in French", ghs.EUCLP, hardener, aid("Yeux : passer sous l'eau.")),
 		passes("first-aid-eyes", "said in German", ghs.EUCLP, hardener, aid("Bei Augenkontakt spülen. Einatmen: Frischluft.")),
 		passes("first-aid-eyes", "in a language whose words are not carried", ghs.EUCLP, hardener, both(aid("Silmät: huuhtele."), func(c *Case) { c.Sheet.Language = stated(1, ghs.Lang("fi"), "Käyttöturvallisuustiedote") })),
 		finds("first-aid-breathing", Gap, "a solvent and no word on breathing", ghs.EUCLP, thinner, aid("Eyes: rinse.")),

@@ -10,6 +10,7 @@ import (
 	"strings"
 
 	"sixteen/ghs"
+	"sixteen/sheet"
 )
 
 // Group says what a check compares with what.
@@ -92,6 +93,7 @@ type Emit struct {
 	ctx      context.Context
 	rules    ghs.RuleSet
 	check    Check
+	scanned  bool // the words of the sheet come from pictures
 	findings *[]Finding
 	limits   *[]Unchecked
 }
@@ -108,7 +110,26 @@ func (e *Emit) Report(f Fault) {
 		out.Harm = HarmOf(f.Hazard)
 		out.CouldHappen = cmp.Or(f.Could, CouldHappen(f.Hazard), e.check.Could)
 	}
+	if out.Kind != Note && (e.scanned || fromPicture(out.Says)) {
+		out.Kind = leastSure(out.Kind)
+		out.Do = "The words were read from a picture: look at the page first. " + out.Do
+	}
 	*e.findings = append(*e.findings, out)
+}
+
+// leastSure is the gravest kind that words read from a picture can give: one letter read wrong makes a contradiction.
+func leastSure(k Kind) Kind {
+	if k == Contradiction {
+		return Doubt
+	}
+	return k
+}
+
+// fromPicture tells whether words that a finding rests on were read from a picture.
+func fromPicture(sides []Side) bool {
+	return slices.ContainsFunc(sides, func(s Side) bool {
+		return slices.ContainsFunc(s.Evidence, func(v sheet.Evidence) bool { return v.How == sheet.ByOCR })
+	})
 }
 
 // Cannot records that the check could not be made, and why.
@@ -168,7 +189,7 @@ func Run(ctx context.Context, c *Case) (Report, error) {
 			continue
 		}
 		r.Made++
-		check.Run(c, &Emit{ctx: ctx, rules: c.RuleSet, check: check, findings: &r.Findings, limits: &r.Unchecked})
+		check.Run(c, &Emit{ctx: ctx, rules: c.RuleSet, check: check, scanned: c.scanned(), findings: &r.Findings, limits: &r.Unchecked})
 	}
 	r.Findings = settle(r.Findings, c.Overrulings)
 	return r, nil

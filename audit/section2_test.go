@@ -64,6 +64,20 @@ func section2Trials() []trial {
 				}
 			}
 		})),
+		finds("class-without-statement", Gap, "H317 beside its class only, the other codes in one row of codes", eu, resin, h(func(s *sheet.Hazards) {
+			for i, f := range s.Classification {
+				s.Classification[i].Evidence[0].Box = sheet.Rect{X0: 50, X1: 300, Y0: 100 + 20*float64(i), Y1: 112 + 20*float64(i)}
+				if f.Value.Hazard == ghs.SkinSens1 {
+					dropCode(s, "H317")
+					s.Statements = append(s.Statements, sheet.Fact[sheet.Statement]{State: sheet.Stated, Value: sheet.Statement{Code: "H317"}, Evidence: s.Classification[i].Evidence})
+				}
+			}
+			for i := range s.Statements {
+				if s.Statements[i].Value.Phrase = ""; s.Statements[i].Value.Code != "H317" {
+					s.Statements[i].Evidence[0].Box = sheet.Rect{X0: 50, X1: 300, Y0: 400, Y1: 412}
+				}
+			}
+		})),
 		passes("class-without-statement", "codes beside the classes, and no statement written out in section 2", eu, resin, h(func(s *sheet.Hazards) {
 			for i := range s.Statements {
 				s.Statements[i].Value.Phrase = ""

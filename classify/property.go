@@ -52,9 +52,9 @@ func (in *Ingredient) property(name string) (float64, bool) {
 		v, ok := in.Properties[PropAverageMolarMass]
 		return v, ok
 	case PropIsocyanate:
-		return evident(in.nameHas("isocyanat"))
+		return evident(in.nameHas("isocyanat", "isocianat"))
 	case PropEpoxy:
-		return evident(in.nameHas("epoxy", "epoxid", "diglycidyl ether", "glycidyl ether", "epichlorohydrin", "oxiran"))
+		return evident(in.nameHas("epoxy", "epoxid", "diglycidyl ether", "glycidyl ether", "glycidyléther", "glycidylether", "glycidyl-ether", "diglycidyl", "diglycidique", "glycidylique", "diglicid", "glicidíl", "glicidil", "époxy", "époxid", "epoxi", "epichlorohydrin", "oxiran"))
 	case PropHydrogenPeroxide:
 		return evident(in.CAS == "7722-84-1")
 	case PropRapidlyDegradable:

@@ -21,9 +21,16 @@ type Fault struct {
 // Checks names the checks of package audit of which at least one must notice the fault; none when no check looks there.
 func (f Fault) Checks() []string { return strings.Fields(f.by) }
 
-// Shown tells whether the fault is one in a layout: what contradicts the classes of an ingredient needs their column.
+// Shown tells whether the fault is one in a layout: what contradicts the classes of an ingredient needs their column,
+// and a code that belongs to another class needs the class beside it.
 func (f Fault) Shown(l sheetprint.Layout) bool {
-	return f.Kind != "ingredient-dose-against-class" || l.IngredientH
+	switch f.Kind {
+	case "ingredient-dose-against-class":
+		return l.IngredientH
+	case "ingredient-code-of-another-class":
+		return l.IngredientH && !l.CodesOnly
+	}
+	return true
 }
 
 // Plant returns the sheet with the fault in it, and whether it could be planted: a sheet without a sensitiser cannot

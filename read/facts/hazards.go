@@ -674,7 +674,7 @@ func routeOf(folded string) ghs.Qualifier {
 // notClassified are the wordings by which a sheet says that the product has no classification.
 var notClassified = func() *phrases[bool] {
 	p := &phrases[bool]{}
-	p.add(true, `not classified|not a hazardous substance or mixture|not hazardous|not classified as hazardous|not a dangerous substance|does not meet the criteria for classification|no hazard classification|not a hazardous substance|not considered hazardous|not hazardous according to|this product is not classified|is not classified|not classified as dangerous|does not meet the criteria|
+	p.add(true, `not classified|not a hazardous substance or mixture|not hazardous|not classified as hazardous|not a dangerous substance|does not meet the criteria for classification|no hazard classification|not a hazardous substance|not considered hazardous|not hazardous according to|this product is not classified|is not classified|not classified as dangerous|does not meet the criteria|ne repond pas aux criteres de classification|erfullt die kriterien fur eine einstufung nicht|no cumple los criterios de clasificacion|
 		non classe|non classee|n est pas classe|n est pas classee|pas classe comme dangereux|nicht eingestuft|keine gefahrliche substanz|kein gefahrlicher stoff|ist nicht eingestuft|nicht als gefahrlich eingestuft|no clasificado|no clasificada|no esta clasificado|no es una sustancia o mezcla peligrosa|no peligroso`)
 	return p
 }()
