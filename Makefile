@@ -33,6 +33,12 @@ bench-audit: prepare ## planted faults found and false contradictions, on genera
 bench-web: ## server time and weight of each screen on a large shelf, and cold start
 	$(GO) run ./cmd/figures web
 
+bench-shelf: prepare ## what the register takes to answer with 10,000 sheets, on both stores
+	$(GO) run ./cmd/figures shelf
+
+bench-load: prepare ## fifty readers and five uploaders for five minutes on each store
+	$(GO) run ./cmd/figures load
+
 fuzz: ## every fuzz target for FUZZTIME each (default 10s)
 	@./scripts/fuzz $(or $(FUZZTIME),10s)
 

@@ -93,7 +93,7 @@ func loadStore(ctx context.Context, store string, o shelf.Options, lasts time.Du
 	app := web.New(web.Options{Shelf: s, Desk: desk, Guard: web.Alone{Account: "figures"}})
 	server := httptest.NewServer(app.Handler()) // loopback
 	defer server.Close()
-	page, err := s.Products(ctx, shelf.ProductFilter{}, shelf.Paging{Limit: 500})
+	page, err := s.Products(ctx, shelf.ProductFilter{Paging: shelf.Paging{Limit: 500}})
 	if err != nil {
 		return err
 	}

@@ -47,8 +47,10 @@ func main() {
 		err = pages(context.Background(), os.Args[2:])
 	case "shelf":
 		err = shelving(context.Background())
+	case "load":
+		err = load(context.Background(), os.Args[2:])
 	default:
-		err = fmt.Errorf("no figures named %q: use none, \"reading\", \"audit\", \"plan\", \"web\" or \"shelf\"", what)
+		err = fmt.Errorf("no figures named %q: use none, \"reading\", \"audit\", \"plan\", \"web\", \"shelf\" or \"load\"", what)
 	}
 	if err != nil {
 		fmt.Fprintln(os.Stderr, "figures:", err)
