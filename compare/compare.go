@@ -253,7 +253,7 @@ func (p *Product) air() Score {
 			s.Lo = max(s.Lo, mid)
 		}
 	}
-	s.Words = fmt.Sprintf("%.3g to %.3g of the limit or band that is nearest", s.Lo, s.Hi)
+	s.Words = exposure.Spread(s.Lo, s.Hi) + " of the limit or band that is nearest"
 	if name == "" {
 		s.Words = "no vapour that could be followed"
 	} else {

@@ -4,9 +4,11 @@ import (
 	"fmt"
 	"io"
 	"strings"
+
+	"sixteen/exposure"
 )
 
-// WriteText writes the comparison for reading in a terminal: one block an axis, one line a product, then what follows.
+// WriteText writes the comparison for reading in a terminal: what follows first, then one block an axis, one line a product.
 func (c *Comparison) WriteText(w io.Writer) error {
 	var b strings.Builder
 	title := "Comparison"
@@ -17,6 +19,11 @@ func (c *Comparison) WriteText(w io.Writer) error {
 	if c.Partial {
 		b.WriteString("Partial answer: the comparison was stopped before its end.\n\n")
 	}
+	b.WriteString("What follows\n")
+	for _, h := range c.Headline {
+		fmt.Fprintf(&b, "* %s\n", h)
+	}
+	fmt.Fprintf(&b, "Not dominated by another: %s\n\n", strings.Join(c.Leading, ", "))
 	width := 0
 	for _, p := range c.Products {
 		width = max(width, len([]rune(p.Name)))
@@ -38,11 +45,7 @@ func (c *Comparison) WriteText(w io.Writer) error {
 			fmt.Fprintf(&b, "Cost of the material for the job, %s: %.2f\n", p.Name, *p.Cost)
 		}
 	}
-	b.WriteString("\nWhat follows\n")
-	for _, h := range c.Headline {
-		fmt.Fprintf(&b, "* %s\n", h)
-	}
-	fmt.Fprintf(&b, "Not dominated by another: %s\n\n", strings.Join(c.Leading, ", "))
+	b.WriteString("\n")
 	for _, n := range c.Notes {
 		fmt.Fprintf(&b, "- %s\n", n)
 	}
@@ -54,9 +57,9 @@ func (c *Comparison) WriteText(w io.Writer) error {
 func (s Score) Range() string {
 	switch {
 	case s.Open:
-		return fmt.Sprintf("%.3g–?", s.Lo)
+		return fmt.Sprintf("%s–?", exposure.Amount(s.Lo))
 	case s.Lo == s.Hi:
-		return fmt.Sprintf("%.3g", s.Lo)
+		return exposure.Amount(s.Lo)
 	}
-	return fmt.Sprintf("%.3g–%.3g", s.Lo, s.Hi)
+	return exposure.Amount(s.Lo) + "–" + exposure.Amount(s.Hi)
 }

@@ -134,18 +134,43 @@ func (c *Compositions) At(u []float64) []float64 {
 		s := &c.sums[k+1]
 		high, low := s.at(rest), s.at(rest-w)
 		want := high - u[k]*(high-low) // the sum of the wider boxes that is left
-		a, b := math.Max(0, rest-w), rest
-		for range 40 {
-			mid := (a + b) / 2
-			if s.at(mid) < want {
-				a = mid
-			} else {
-				b = mid
-			}
-		}
-		x := math.Min(math.Max(rest-(a+b)/2, 0), w)
+		left := s.where(want, math.Max(0, rest-w), rest)
+		x := math.Min(math.Max(rest-left, 0), w)
 		put(i, x)
 		rest -= x
 	}
 	return out
+}
+
+// where is the x from a to b at which the distribution function is want: false position with the retained end halved
+// (Illinois), which keeps it between two ends and needs about eight steps.
+func (s *sumOfUniform) where(want, a, b float64) float64 {
+	fa, fb := s.at(a)-want, s.at(b)-want
+	if fa >= 0 {
+		return a
+	}
+	if fb <= 0 {
+		return b
+	}
+	x, side := b, 0
+	enough := 1e-13 * (fb - fa)
+	for range 60 {
+		x = b - fb*(b-a)/(fb-fa)
+		f := s.at(x) - want
+		if math.Abs(f) <= enough || b-a <= 1e-14*b {
+			break
+		}
+		if f < 0 {
+			if a, fa = x, f; side < 0 {
+				fb /= 2
+			}
+			side = -1
+			continue
+		}
+		if b, fb = x, f; side > 0 {
+			fa /= 2
+		}
+		side = 1
+	}
+	return x
 }

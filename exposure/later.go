@@ -15,12 +15,15 @@ const (
 )
 
 // later works out what lies after the job: when rooms may be used again and which ventilation would have been needed.
-func (p *plan) later(ctx context.Context, r *Result, high values, opt Options) {
-	var tr airTrace
+func (p *plan) later(ctx context.Context, r *Result, mid, high values, opt Options) {
+	var tr, trMid airTrace
 	end := p.lastTask + reuseDays*1440
 	if err := p.modelTo(high, end).solve(ctx, &tr); err != nil {
 		r.Partial = r.Partial || ctx.Err() != nil
 		return
+	}
+	if err := p.modelTo(mid, end).solve(ctx, &trMid); err != nil {
+		trMid = tr
 	}
 	share, who := childShare()
 	for i := range p.job.Rooms {
@@ -32,6 +35,8 @@ func (p *plan) later(ctx context.Context, r *Result, high values, opt Options) {
 			continue
 		}
 		out.ReuseHours, out.ReuseChildren = adult, child
+		out.ReuseMiddle, _ = p.reuse(&trMid, p.far[i], 1)
+		out.ReuseChildrenMiddle, _ = p.reuse(&trMid, p.far[i], share)
 		out.ReuseNote = fmt.Sprintf("until the sum over shift limits is below 1 (high case, ventilation as in the last period); children: below %.2g, the same dose per body mass as a shift limit allows a worker, for a %s in the room all day: an estimate, not a limit for children. Animals that sit low and small birds are more exposed. Vapours without limit are not in it", share, who)
 	}
 	for i, room := range p.job.Rooms {

@@ -445,15 +445,56 @@ func TestRoomMayBeUsedAgain(t *testing.T) {
 	}
 }
 
-// A cancelled run gives what it has and says so.
+// A cancelled run gives what it has and says so, with the percentiles of the draws that were done: no more is made ready for a
+// million draws than for the first batches.
 func TestCancelledRunIsPartial(t *testing.T) {
 	ctx, cancel := context.WithCancel(context.Background())
-	r, err := Run(ctx, benchJob(), substance.Embedded(), Options{Samples: 200000, Progress: func(int, int) { cancel() }})
+	r, err := Run(ctx, benchJob(), substance.Embedded(), Options{Samples: 1_000_000, Workers: 2, Progress: func(done, _ int) {
+		if done >= 3000 {
+			cancel()
+		}
+	}})
 	if err != nil {
 		t.Fatal(err)
 	}
-	if !r.Partial || r.Uncertainty.Samples == 0 || r.Uncertainty.Samples >= 200000 {
-		t.Errorf("partial %v, %d samples", r.Partial, r.Uncertainty.Samples)
+	u := r.Uncertainty
+	if !r.Partial || u.Samples < 3000 || u.Samples > 10000 || u.Asked != 1_000_000 {
+		t.Errorf("partial %v, %d of %d samples", r.Partial, u.Samples, u.Asked)
+	}
+	if e := r.People[0].Exposures[0].TWA8; e.P50 == nil || e.P95 == nil || !(*e.P95 > *e.P50) {
+		t.Errorf("no percentiles from %d draws", u.Samples)
+	}
+}
+
+// The same seed gives the same percentiles whatever the number of workers, another seed other ones, and what two seeds differ
+// by is of the size that the standard errors say.
+func TestBatchesAreDeterminedBySeed(t *testing.T) {
+	run := func(seed uint64, workers int) *Result {
+		r, err := Run(context.Background(), benchJob(), substance.Embedded(), Options{Samples: 1024, Seed: seed, Workers: workers})
+		if err != nil {
+			t.Fatal(err)
+		}
+		return r
+	}
+	one, two, other := run(1, 1), run(1, 3), run(2, 2)
+	if u := one.Uncertainty; u.Batches != 16 || u.BatchSize != 64 || u.ErrorP95 == nil || !(*u.ErrorP95 > 0 && *u.ErrorP95 < 0.2) {
+		t.Fatalf("%+v", u)
+	}
+	far := 0
+	for i, e := range one.People[0].Exposures {
+		a, b, c := e.TWA8, two.People[0].Exposures[i].TWA8, other.People[0].Exposures[i].TWA8
+		if *a.P50 != *b.P50 || *a.P95 != *b.P95 || *a.P95Error != *b.P95Error {
+			t.Errorf("%s: %g and %g with the same seed", e.Vapour, *a.P95, *b.P95)
+		}
+		if *a.P95 == *c.P95 {
+			t.Errorf("%s: two seeds give the same %g", e.Vapour, *a.P95)
+		}
+		if math.Abs(*a.P95-*c.P95) > 4**a.P95Error {
+			far++
+		}
+	}
+	if far > 0 {
+		t.Errorf("%d vapours further apart than four standard errors", far)
 	}
 }
 

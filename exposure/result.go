@@ -11,6 +11,9 @@ type Estimate struct {
 	High   float64  `json:"high"`
 	P50    *float64 `json:"p50,omitempty"`
 	P95    *float64 `json:"p95,omitempty"`
+	// P50Error and P95Error are standard errors of P50 and P95, in the same unit, from the batches of the draws.
+	P50Error *float64 `json:"p50_standard_error,omitempty"`
+	P95Error *float64 `json:"p95_standard_error,omitempty"`
 }
 
 // Worst is the highest of the high case and the 95th percentile.
@@ -101,17 +104,21 @@ type Index struct {
 
 // RoomResult is the air of one room.
 type RoomResult struct {
-	Name          string         `json:"name"`
-	TimesMin      []float64      `json:"times_min"`
-	Far           []Series       `json:"far"`
-	Near          []Series       `json:"near,omitempty"`
-	Flammable     Estimate       `json:"fraction_of_lower_flammable_limit"` // highest, near the work where there is a near field
-	OverLiquid    float64        `json:"fraction_of_lower_flammable_limit_over_liquid"`
-	WithoutLower  []string       `json:"without_lower_limit,omitempty"`
-	ReuseHours    *float64       `json:"reuse_hours,omitempty"`       // after the last task, high case; nil: not within 7 days or no limit known
-	ReuseChildren *float64       `json:"reuse_hours_child,omitempty"` // estimate by equal dose per body mass
-	ReuseNote     string         `json:"reuse_note"`
-	Ventilation   *VentilationBy `json:"ventilation,omitempty"`
+	Name          string    `json:"name"`
+	TimesMin      []float64 `json:"times_min"`
+	Far           []Series  `json:"far"`
+	Near          []Series  `json:"near,omitempty"`
+	Flammable     Estimate  `json:"fraction_of_lower_flammable_limit"` // highest, near the work where there is a near field
+	OverLiquid    float64   `json:"fraction_of_lower_flammable_limit_over_liquid"`
+	WithoutLower  []string  `json:"without_lower_limit,omitempty"`
+	ReuseHours    *float64  `json:"reuse_hours,omitempty"`       // after the last task, high case; nil: not within 7 days or no limit known
+	ReuseChildren *float64  `json:"reuse_hours_child,omitempty"` // estimate by equal dose per body mass
+	// The same two by the middle of the ranges.
+	ReuseMiddle         *float64 `json:"reuse_hours_middle,omitempty"`
+	ReuseChildrenMiddle *float64 `json:"reuse_hours_child_middle,omitempty"`
+
+	ReuseNote   string         `json:"reuse_note"`
+	Ventilation *VentilationBy `json:"ventilation,omitempty"`
 }
 
 // Series is one vapour's concentration in mg/m³ over RoomResult.TimesMin, middle case.

@@ -47,7 +47,7 @@ func Run(ctx context.Context, job *Job, table *substance.Table, opt Options) (*R
 	p.heatResults(r, mid)
 	r.Particles = p.particleTasks(mid, high)
 	if !r.Partial {
-		p.later(ctx, r, high, opt)
+		p.later(ctx, r, mid, high, opt)
 	}
 	if opt.Samples > 0 && ctx.Err() == nil {
 		p.sample(ctx, r, opt)
@@ -355,7 +355,7 @@ func (r *Result) headline() {
 			}
 		}
 		if name != "" {
-			r.Headline = append(r.Headline, fmt.Sprintf("%s: %s reaches %.3g (middle) to %.3g (high) of the %s %s", person.Name, name, worstOf.Fraction.Middle, worstOf.Fraction.High, worstOf.Limit.Authority, worstOf.Limit.Kind))
+			r.Headline = append(r.Headline, fmt.Sprintf("%s: %s reaches %s times the %s %s (middle of the ranges to their high ends)", person.Name, name, Spread(worstOf.Fraction.Middle, worstOf.Fraction.High), worstOf.Limit.Authority, worstOf.Limit.Kind))
 		}
 	}
 	for _, v := range r.Vapours {
@@ -399,10 +399,13 @@ func (r *Result) besideBand(v VapourResult) string {
 		return ""
 	}
 	side := "below"
+	if worst.High*factor < end/1000 {
+		return fmt.Sprintf(": 8 h means stay far below the band's upper end of %g ppm", end)
+	}
 	if worst.High*factor > end {
 		side = "above"
 	}
-	return fmt.Sprintf(": an 8 h mean up to %.2g ppm is %s the band's upper end of %g ppm", worst.High*factor, side, end)
+	return fmt.Sprintf(": an 8 h mean of up to %s ppm is %s the band's upper end of %g ppm", Amount(worst.High*factor), side, end)
 }
 
 // cautions are what the headline adds of mist, dust and children.

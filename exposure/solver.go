@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"math"
+	"slices"
 )
 
 // source is one open liquid. Masses are in mg, so that mass over molar mass is in mmol.
@@ -121,8 +122,12 @@ func (a *airState) copyFrom(b *airState) {
 // solves the air and all liquids of one vapour together, with the number of moles in a liquid held; it keeps every
 // mass balance exactly and positive values positive, whatever the step.
 func (m *airModel) solve(ctx context.Context, tr *airTrace) error {
-	w := &stepper{m: m, z: len(m.volume), n: len(m.molar)}
-	w.prepare()
+	return m.solveWith(ctx, &stepper{}, tr)
+}
+
+// solveWith is solve with the scratch space of an earlier run, or a zero one.
+func (m *airModel) solveWith(ctx context.Context, w *stepper, tr *airTrace) error {
+	w.prepare(m)
 	tr.begin(m)
 	tr.record(m.periods[0].from, &w.state)
 	h, tries := 0.05, 0
@@ -158,20 +163,46 @@ func (m *airModel) solve(ctx context.Context, tr *airTrace) error {
 	return nil
 }
 
-func (w *stepper) prepare() {
-	w.state = newState(w.m)
+// prepare makes the space, or clears that of an earlier run of a model of the same shape.
+func (w *stepper) prepare(m *airModel) {
+	if w.fits(m) {
+		w.m = m
+		w.state.clear()
+		for i := range w.sub {
+			w.sub[i].clear()
+		}
+		clear(w.peakC)
+		return
+	}
+	*w = stepper{m: m, z: len(m.volume), n: len(m.molar)}
+	w.state = newState(m)
 	for i := range w.sub {
-		w.sub[i] = newState(w.m)
+		w.sub[i] = newState(m)
 		w.base[i] = make([]float64, w.z*w.z)
 		w.pass[i], w.answer[i] = make([]float64, w.z*w.z), make([]float64, w.z)
 	}
-	for _, molar := range w.m.molar {
+	for _, molar := range m.molar {
 		w.perMole = append(w.perMole, 1/molar)
 	}
 	w.tmp, w.rhs = make([]float64, w.z*w.z), make([]float64, w.z)
 	w.peakC = make([]float64, w.n)
-	for i := range w.m.sources {
-		w.links = append(w.links, newLink(&w.m.sources[i], w.n))
+	for i := range m.sources {
+		w.links = append(w.links, newLink(&m.sources[i], w.n))
+	}
+}
+
+// fits tells whether a model has the vapours, zones and sources of the run before.
+func (w *stepper) fits(m *airModel) bool {
+	return w.m != nil && w.z == len(m.volume) && slices.Equal(w.m.molar, m.molar) &&
+		slices.EqualFunc(w.m.sources, m.sources, func(a, b source) bool { return slices.Equal(a.ingredients, b.ingredients) })
+}
+
+func (a *airState) clear() {
+	clear(a.conc)
+	clear(a.integral)
+	clear(a.gone)
+	for _, x := range a.left {
+		clear(x)
 	}
 }
 

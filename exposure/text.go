@@ -58,21 +58,13 @@ func (p *printer) line(format string, args ...any) {
 	}
 }
 
-func (e Estimate) words(factor float64) string {
-	s := fmt.Sprintf("%.3g – %.3g", factor*e.Middle, factor*e.High)
-	if e.P50 != nil {
-		s += fmt.Sprintf(" (P50 %.3g, P95 %.3g)", factor**e.P50, factor**e.P95)
-	}
-	return s
-}
-
 func (r *Result) writePeople(p *printer) {
 	for _, x := range r.People {
-		p.line("\n%s (%s, %.3g h in the rooms; breathes and weighs %s)", x.Name, x.Age, x.HoursIn, x.BodyNote)
+		p.line("\n%s (%s, %s in the rooms; breathes and weighs %s)", x.Name, x.Age, Duration(60*x.HoursIn), x.BodyNote)
 		for _, e := range x.Exposures {
 			p.line("  %s", e.Vapour)
-			p.line("    highest 15 min mean %s mg/m³ = %s ppm", e.Peak15.words(1), e.Peak15.words(e.PPMFactor))
-			p.line("    8 h mean %s mg/m³; 24 h mean %s mg/m³; breathed in %s mg/kg", e.TWA8.words(1), e.Day.words(1), e.DoseMgKg.words(1))
+			p.line("    highest 15 min mean %s mg/m³ = %s ppm", e.Peak15.Words(1), e.Peak15.Words(e.PPMFactor))
+			p.line("    8 h mean %s mg/m³; 24 h mean %s mg/m³; breathed in %s mg/kg", e.TWA8.Words(1), e.Day.Words(1), e.DoseMgKg.Words(1))
 			for _, l := range e.Limits {
 				p.line("    %s", l.words())
 			}
@@ -81,7 +73,7 @@ func (r *Result) writePeople(p *printer) {
 			}
 		}
 		for _, i := range x.Indices {
-			text := fmt.Sprintf("  sum over shift limits, %s: %s", i.Effect, i.Value.words(1))
+			text := fmt.Sprintf("  sum over shift limits, %s: %s", i.Effect, i.Value.Words(1))
 			if len(i.Vapours) == 0 {
 				text = fmt.Sprintf("  sum over shift limits, %s: cannot be formed", i.Effect)
 			}
@@ -94,7 +86,7 @@ func (r *Result) writePeople(p *printer) {
 }
 
 func (l LimitFraction) words() string {
-	s := fmt.Sprintf("%s of the %s %s (%.3g mg/m³", l.Fraction.words(1), l.Limit.Authority, l.Limit.Kind, l.MgM3)
+	s := fmt.Sprintf("%s of the %s %s (%.3g mg/m³", l.Fraction.Words(1), l.Limit.Authority, l.Limit.Kind, l.MgM3)
 	if l.Reduction < 1 {
 		s += fmt.Sprintf(", times %.2g for the long shift", l.Reduction)
 	}
@@ -120,24 +112,17 @@ func (l LimitFraction) words() string {
 func (r *Result) writeRooms(p *printer) {
 	for _, x := range r.Rooms {
 		p.line("\nRoom %s", x.Name)
-		p.line("  highest share of the lower flammable limit: %s in the air; %.3g right over the fresh liquid", x.Flammable.words(1), x.OverLiquid)
+		p.line("  highest share of the lower flammable limit: %s in the air; %s right over the fresh liquid", x.Flammable.Words(1), Amount(x.OverLiquid))
 		if len(x.WithoutLower) > 0 {
 			p.line("  lower flammable limit not held, not in it: %s", strings.Join(x.WithoutLower, ", "))
 		}
-		p.line("  use again: %s after the last task; with children: %s. %s", hours(x.ReuseHours), hours(x.ReuseChildren), x.ReuseNote)
+		p.line("  use again after the last task: %s; with children: %s. %s", Reentry(x.ReuseMiddle, x.ReuseHours), Reentry(x.ReuseChildrenMiddle, x.ReuseChildren), x.ReuseNote)
 		if v := x.Ventilation; v != nil && v.Reached {
-			p.line("  air for %.2g of every limit: %.3g air changes an hour = %.3g m³/min (%s)", v.Fraction, v.AirChanges, v.AirM3Min, v.Note)
+			p.line("  air for %.2g of every limit: %s air changes an hour = %s m³/min (%s)", v.Fraction, Amount(v.AirChanges), Amount(v.AirM3Min), v.Note)
 		} else if v != nil {
 			p.line("  air for %.2g of every limit: %s", v.Fraction, v.Note)
 		}
 	}
-}
-
-func hours(h *float64) string {
-	if h == nil {
-		return "not known or not within 7 days"
-	}
-	return fmt.Sprintf("%.2g h", *h)
 }
 
 func (r *Result) writeVapours(p *printer) {
@@ -147,10 +132,10 @@ func (r *Result) writeVapours(p *printer) {
 		if v.PressureMemory {
 			memory = ", from memory"
 		}
-		p.line("  %s: %.3g Pa at 20 °C (%s%s); of %.4g g brought %.3g g left, %.3g g in the air, %.3g g exhausted", v.Name, v.PressurePa20, v.PressureMethod, memory,
-			v.Balance.BroughtMg/1000, v.Balance.LeftMg/1000, v.Balance.InAirMg/1000, v.Balance.ExhaustedMg/1000)
+		p.line("  %s: %s Pa at 20 °C (%s%s); of %s g brought %s g left, %s g in the air, %s g exhausted", v.Name, Amount(v.PressurePa20), v.PressureMethod, memory,
+			Amount(v.Balance.BroughtMg/1000), Amount(v.Balance.LeftMg/1000), Amount(v.Balance.InAirMg/1000), Amount(v.Balance.ExhaustedMg/1000))
 		if v.HazardRatio > 0 {
-			p.line("    saturated vapour is %.3g times the shift limit", v.HazardRatio)
+			p.line("    saturated vapour is %s times the shift limit", Amount(v.HazardRatio))
 		}
 		if b := v.Band; b != nil && b.Letter != "" {
 			memory = ""
@@ -191,5 +176,8 @@ func (r *Result) writeUncertainty(p *printer) {
 	p.line("\n%d of %d samples of the ranges worked out. What moves the result (rank correlation):", u.Samples, u.Asked)
 	for _, d := range u.Drivers {
 		p.line("  %s: %s %+.2f", d.Figure, d.Input, d.Rank)
+	}
+	if says := u.ErrorWords(); says != "" {
+		p.line("  %s", says)
 	}
 }

@@ -128,11 +128,11 @@ func measures(p protect.Plan) []Block {
 // people are the exposures, one table per person.
 func people(r *exposure.Result) []Block {
 	figure := func(e exposure.Estimate, k float64) string {
-		return fmt.Sprintf("%.3g – %.3g", k*e.Middle, k*max(e.High, e.Worst()))
+		return exposure.Spread(k*e.Middle, k*e.Worst())
 	}
 	var out []Block
 	for _, x := range r.People {
-		t := Table{Dense: true, RowHeads: true, Caption: fmt.Sprintf("%s, %.3g h in the rooms", x.Name, x.HoursIn), Columns: []Column{
+		t := Table{Dense: true, RowHeads: true, Caption: fmt.Sprintf("%s, %s in the rooms", x.Name, exposure.Duration(60*x.HoursIn)), Columns: []Column{
 			{Title: "Vapour", Width: 2.4}, {Title: "Highest 15 min, ppm", Width: 1.5}, {Title: "8 h mean, ppm", Width: 1.5}, {Title: "Limit", Width: 3}, {Title: "Share of the limit, %", Width: 1.7}}}
 		for _, e := range x.Exposures {
 			var limits, shares []string
@@ -176,21 +176,15 @@ func limitWords(l exposure.LimitFraction) string {
 // rooms is a table of the rooms: fire, when they may be used again, and the air they need.
 func rooms(r *exposure.Result) Table {
 	t := Table{Dense: true, RowHeads: true, Columns: []Column{{Title: "Room", Width: 1.4}, {Title: "Use again after the last task", Width: 1.6}, {Title: "With children", Width: 1.3}, {Title: "Highest share of the lower flammable limit", Width: 1.8}, {Title: "Air needed", Width: 3}}}
-	after := func(h *float64) string {
-		if h == nil {
-			return "not known or not within 7 days"
-		}
-		return fmt.Sprintf("%.2g h", *h)
-	}
 	for _, x := range r.Rooms {
 		air := "not worked out"
 		if v := x.Ventilation; v != nil {
 			air = v.Note
 			if v.Reached {
-				air = fmt.Sprintf("%.3g air changes an hour, %.3g m³/min, for %.2g of every limit. %s", v.AirChanges, v.AirM3Min, v.Fraction, v.Note)
+				air = fmt.Sprintf("%s air changes an hour, %s m³/min, for %.2g of every limit. %s", exposure.Amount(v.AirChanges), exposure.Amount(v.AirM3Min), v.Fraction, v.Note)
 			}
 		}
-		t.Rows = append(t.Rows, []Text{Plain(x.Name), Plain(after(x.ReuseHours)), Plain(after(x.ReuseChildren)), Plain(fmt.Sprintf("%.3g – %.3g in the air; %.3g over the fresh liquid", x.Flammable.Middle, x.Flammable.Worst(), x.OverLiquid)), Plain(air)})
+		t.Rows = append(t.Rows, []Text{Plain(x.Name), Plain(exposure.Reentry(x.ReuseMiddle, x.ReuseHours)), Plain(exposure.Reentry(x.ReuseChildrenMiddle, x.ReuseChildren)), Plain(fmt.Sprintf("%s in the air; %s over the fresh liquid", exposure.Spread(x.Flammable.Middle, x.Flammable.Worst()), exposure.Amount(x.OverLiquid))), Plain(air)})
 	}
 	return t
 }

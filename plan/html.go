@@ -19,33 +19,19 @@ var (
 )
 
 var page = template.Must(template.New("plan").Funcs(template.FuncMap{
-	"num":            func(v float64) string { return fmt.Sprintf("%.3g", v) },
-	"est":            estimateWords,
+	"num":            exposure.Amount,
+	"est":            exposure.Estimate.Words,
 	"over":           func(e exposure.Estimate) bool { return e.Worst() > 1 },
 	"percent":        func(v *float64) string { return fmt.Sprintf("%.0f %%", 100**v) },
-	"hours":          hoursWords,
-	"grams":          func(mg float64) string { return fmt.Sprintf("%.3g g", mg/1000) },
+	"stay":           func(h float64) string { return exposure.Duration(60 * h) },
+	"again":          exposure.Reentry,
+	"grams":          func(mg float64) string { return exposure.Amount(mg/1000) + " g" },
 	"join":           func(s []string) string { return strings.Join(s, ", ") },
 	"hazards":        hazardWords,
 	"hidden":         hiddenWords,
 	"contradictions": func(n int) string { return count(n, "contradiction") },
 	"svg":            func(s string) template.HTML { return template.HTML(s) }, // our own drawing; names in it are escaped there
 }).Parse(pageHTML))
-
-func estimateWords(e exposure.Estimate, factor float64) string {
-	s := fmt.Sprintf("%.3g–%.3g", factor*e.Middle, factor*e.High)
-	if e.P50 != nil && e.P95 != nil {
-		s += fmt.Sprintf(" (P50 %.3g, P95 %.3g)", factor**e.P50, factor**e.P95)
-	}
-	return s
-}
-
-func hoursWords(h *float64) string {
-	if h == nil {
-		return "not known or not within 7 days"
-	}
-	return fmt.Sprintf("%.2g h", *h)
-}
 
 func hiddenWords(h [2]float64) string {
 	switch {

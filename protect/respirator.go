@@ -41,7 +41,7 @@ func Required(e Exposure, s *substance.Substance) Need {
 			missing = fmt.Sprintf("the exposure to compare with the %s of %s is not known", l.Kind, e.Name)
 		case met.V/v > n.Factor || !n.Known:
 			n = Need{Known: true, Factor: met.V / v, Limit: l,
-				Why: fmt.Sprintf("%s: %.3g %s met, %s %s %.3g %s", e.Name, met.V, e.Unit, l.Authority, l.Kind, l.Value, l.Unit)}
+				Why: fmt.Sprintf("%s: %s %s met, %s %s %.3g %s", e.Name, exposure.Amount(met.V), e.Unit, l.Authority, l.Kind, l.Value, l.Unit)}
 		}
 	}
 	switch {
@@ -242,11 +242,11 @@ func (out *Respirator) use(r respirator, e Exposure, need Need, f Filter, s *sub
 			out.LeastUse = margin
 		}
 		if met.V > limit {
-			out.refuse(fmt.Sprintf("%s: %.3g %s met, highest use %.3g %s", e.Name, met.V, e.Unit, limit, e.Unit))
+			out.refuse(fmt.Sprintf("%s: %s %s met, highest use %.3g %s", e.Name, exposure.Amount(met.V), e.Unit, limit, e.Unit))
 		}
 	}
 	if idlh > 0 && e.Peak.Known && e.Peak.V >= idlh {
-		out.refuse(fmt.Sprintf("%s: the peak of %.3g %s is immediately dangerous to life or health", e.Name, e.Peak.V, e.Unit))
+		out.refuse(fmt.Sprintf("%s: the peak of %s %s is immediately dangerous to life or health", e.Name, exposure.Amount(e.Peak.V), e.Unit))
 	}
 }
 

@@ -164,6 +164,19 @@ func TestShelfOfTheFirstVersionIsBroughtUpToDate(t *testing.T) {
 	before := must(os.ReadFile(p.options.URL))(t)
 	readOnly := p.options
 	readOnly.ReadOnly = true
+	if err := os.MkdirAll(filepath.Join(filepath.Dir(p.options.URL), "documents"), 0o700); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := shelf.Open(t.Context(), readOnly); !errors.Is(err, shelf.ErrOlder) || !strings.Contains(err.Error(), "sixteen shelf list") {
+		t.Errorf("an older shelf, opened to read: %v", err)
+	}
+	asked := readOnly
+	asked.Older = true
+	old := must(shelf.Open(t.Context(), asked))(t)
+	if d, err := old.Decided(t.Context(), "a document that is not on the shelf"); err != nil || len(d.Corrections) != 0 || len(d.Overrulings) != 0 {
+		t.Errorf("decisions on an older shelf: %+v, %v", d, err)
+	}
+	old.Close()
 	if _, err := shelf.Open(t.Context(), readOnly); err == nil {
 		t.Error("opened for reading without being brought up to date")
 	}

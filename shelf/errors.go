@@ -13,7 +13,7 @@ import (
 var (
 	ErrNotFound  = errors.New("not on the shelf")
 	ErrNewer     = errors.New("the shelf was made by a newer version of this program")
-	ErrOlder     = errors.New("the shelf is of an older version of this program: open it once for working, which brings it up to date")
+	ErrOlder     = errors.New("the shelf is of an older version of this program: \"sixteen shelf list\" brings it forward and keeps a copy of it beside it")
 	ErrCorrupted = errors.New("the document is not what was put on the shelf")
 	ErrRefused   = errors.New("name or password do not fit")
 	ErrTooMany   = fmt.Errorf("%w for the moment", ErrRefused) // also ErrRefused

@@ -79,8 +79,11 @@ func (s *Shelf) version(ctx context.Context, q asker) (int, error) {
 	return n, err
 }
 
-// checkVersion fails when the schema is not the one this program works with.
-func (s *Shelf) checkVersion(ctx context.Context) error {
+// decisionsSince is the version of the schema from which on corrections and overrulings stand where they stand now.
+const decisionsSince = 1
+
+// checkVersion fails when the schema is not the one this program works with; older allows those whose decisions can be read.
+func (s *Shelf) checkVersion(ctx context.Context, older bool) error {
 	steps, err := migrations(migrationFiles, s.dialect)
 	if err != nil {
 		return err
@@ -91,7 +94,7 @@ func (s *Shelf) checkVersion(ctx context.Context) error {
 		return err
 	case have > len(steps):
 		return fmt.Errorf("%w (its schema is %d, this program knows %d): use the newer version", ErrNewer, have, len(steps))
-	case have < len(steps):
+	case have < len(steps) && !(older && have >= decisionsSince):
 		return ErrOlder
 	}
 	return nil

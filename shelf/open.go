@@ -34,9 +34,11 @@ type Options struct {
 	Documents string
 	// ReadOnly opens an existing shelf without migrating or changing it.
 	ReadOnly bool
-	Now      func() time.Time // the clock; nil for time.Now
-	Log      *slog.Logger     // what goes wrong in the background; nil for none
-	Desk     DeskMaker        // opens the desk that reads documents; nil for judge.Open
+	// Older lets ReadOnly open a shelf of an older version too, of which only Decided may be asked.
+	Older bool
+	Now   func() time.Time // the clock; nil for time.Now
+	Log   *slog.Logger     // what goes wrong in the background; nil for none
+	Desk  DeskMaker        // opens the desk that reads documents; nil for judge.Open
 }
 
 // Shelf is the register of one workshop. It may be used by several goroutines, and several processes may open the same
@@ -132,7 +134,7 @@ func (s *Shelf) open(ctx context.Context, o Options) error {
 		return err
 	}
 	if o.ReadOnly {
-		return s.checkVersion(ctx)
+		return s.checkVersion(ctx, o.Older)
 	}
 	return s.migrate(ctx)
 }

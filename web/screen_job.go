@@ -474,39 +474,32 @@ func fieldWords(field string) string {
 }
 
 func roomOf(r exposure.RoomResult) roomAnswer {
-	v := roomAnswer{Name: r.Name, Reuse: hoursWords(r.ReuseHours), Children: hoursWords(r.ReuseChildren), Air: "not worked out"}
+	v := roomAnswer{Name: r.Name, Reuse: exposure.Reentry(r.ReuseMiddle, r.ReuseHours), Children: exposure.Reentry(r.ReuseChildrenMiddle, r.ReuseChildren), Air: "not worked out"}
 	v.Flammable = percentWords(r.Flammable)
 	v.Burns = r.Flammable.High >= 0.1
-	v.FlammableNote = "over the liquid itself " + number(100*r.OverLiquid) + " %"
+	v.FlammableNote = "over the liquid itself " + exposure.Amount(100*r.OverLiquid) + " %"
 	if len(r.WithoutLower) > 0 {
 		v.FlammableNote += "; no limit held for " + strings.Join(r.WithoutLower, ", ")
 	}
 	if w := r.Ventilation; w != nil {
 		v.Air = w.Note
 		if w.Reached {
-			v.Air = fmt.Sprintf("%s changes an hour, %s m³/min", number(w.AirChanges), number(w.AirM3Min))
+			v.Air = fmt.Sprintf("%s changes an hour, %s m³/min", exposure.Amount(w.AirChanges), exposure.Amount(w.AirM3Min))
 		}
 	}
 	return v
 }
 
 func percentWords(e exposure.Estimate) string {
-	return number(100*e.Middle) + " to " + number(100*e.High) + " %"
-}
-
-func hoursWords(h *float64) string {
-	if h == nil {
-		return "not known, or not within 7 days"
-	}
-	return number(*h) + " h"
+	return exposure.Spread(100*e.Middle, 100*e.High) + " %"
 }
 
 func estimateWords(e exposure.Estimate, factor float64) string {
-	return number(factor*e.Middle) + " to " + number(factor*e.High)
+	return exposure.Spread(factor*e.Middle, factor*e.High)
 }
 
 func personOf(p exposure.PersonResult) personAnswer {
-	v := personAnswer{Name: p.Name, About: fmt.Sprintf("%s, %s h in the rooms", p.Age, number(p.HoursIn))}
+	v := personAnswer{Name: p.Name, About: fmt.Sprintf("%s, %s in the rooms", p.Age, exposure.Duration(60*p.HoursIn))}
 	for _, e := range p.Exposures {
 		row := vapourAnswer{Vapour: e.Vapour, Peak: estimateWords(e.Peak15, e.PPMFactor) + " ppm", Mean: estimateWords(e.TWA8, e.PPMFactor) + " ppm"}
 		for _, l := range e.Limits {

@@ -19,7 +19,7 @@ var carbonNames = map[string]string{
 // pressure at 22 °C by recalled Antoine constants) and serve these cases only.
 var recalledVapours = map[string]protect.Vapour{
 	"p-cymene":      {MolarMassGMol: 134.22, DensityGCM3: 0.857, RefractiveIndex: 1.4909, PressurePa: 159},
-	"allyl alcohol": {MolarMassGMol: 58.08, DensityGCM3: 0.854, RefractiveIndex: 1.4135, PressurePa: 3170},
+	"allyl alcohol": {MolarMassGMol: 58.08, DensityGCM3: 0.854, RefractiveIndex: 1.4135, PressurePa: 2560},
 	"methanol":      {MolarMassGMol: 32.04, DensityGCM3: 0.791, RefractiveIndex: 1.3288, PressurePa: 14300},
 }
 

@@ -110,10 +110,10 @@ func overrulingShown(o audit.Overruling) string {
 	return fmt.Sprintf("overruled by %s, %s: %s", o.Who, o.When, o.Why)
 }
 
-// decidedOn tells what was decided about documents on a shelf; where there is no shelf nothing was.
+// decidedOn tells what was decided about documents on a shelf, also on one of an older version; where there is no shelf nothing was.
 func decidedOn(o shelf.Options) func(context.Context, string) (judge.Decided, error) {
 	return func(ctx context.Context, sha256 string) (judge.Decided, error) {
-		o.ReadOnly = true
+		o.ReadOnly, o.Older = true, true
 		s, err := shelf.Open(ctx, o)
 		if errors.Is(err, shelf.ErrNotFound) {
 			return judge.Decided{}, nil
