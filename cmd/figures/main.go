@@ -3,6 +3,7 @@
 //
 //	figures            speed of the main job, of classification, and memory
 //	figures reading    the reader's accuracy, field by field, on generated sheets
+//	figures plain      how hard the sentences for newcomers are to read
 //	figures plan       speed and numerical error of the air model
 //	figures web [N]    server time and weight of each screen on a shelf of N (5000) products, and cold start
 //	figures audit      planted faults found, and contradictions in sheets without any; "misses [SEED]" lists each miss, "sheet SEED [FAULT]" writes one of the sheets
@@ -41,6 +42,8 @@ func main() {
 		err = reading(context.Background())
 	case "audit":
 		err = auditFigures(context.Background(), os.Args[2:])
+	case "plain":
+		plainFigures()
 	case "plan":
 		err = planning(context.Background())
 	case "web":
