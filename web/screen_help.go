@@ -39,8 +39,6 @@ func showHelp(a *App, v *visit) error {
 	for _, p := range ghs.Pictograms() {
 		view.Symbols = append(view.Symbols, symbolOf(p))
 	}
-	for _, s := range judge.Tour(&sheet.Sheet{}) {
-		view.Sections = append(view.Sections, s)
-	}
+	view.Sections = judge.Tour(&sheet.Sheet{})
 	return a.show(v, http.StatusOK, screen{title: "Help", here: "help", name: "help", value: view})
 }
