@@ -1,7 +1,6 @@
 package shelf_test
 
 import (
-	"context"
 	"errors"
 	"fmt"
 	"os"
@@ -90,5 +89,3 @@ func must[T any](v T, err error) func(t testing.TB) T {
 		return v
 	}
 }
-
-func background(t testing.TB) context.Context { return t.Context() }

@@ -87,14 +87,15 @@ func (s *Shelf) Seq(ctx context.Context) (int64, error) {
 func (x *change) trail(ctx context.Context, what string, r, old row, note string) error {
 	x.seq++
 	r.common().Seq = x.seq
-	before, after := []byte("null"), []byte("null")
-	var err error
+	before := []byte("null")
 	if old != nil {
+		var err error
 		if before, err = marshal(old); err != nil {
 			return err
 		}
 	}
-	if after, err = marshal(r); err != nil {
+	after, err := marshal(r)
+	if err != nil {
 		return err
 	}
 	return x.entry(ctx, Entry{Seq: x.seq, What: what, Kind: r.kind(), Ref: r.common().ID, Title: r.title(), Before: before, After: after, Note: note})
