@@ -118,21 +118,32 @@ func (v *visit) parseForm() error {
 	return nil
 }
 
+// saidCookie keeps a sentence for the next page. It travels in a cookie and not in the address, so that a link from elsewhere
+// cannot put words on a page.
+const saidCookie = "said"
+
 // see sends the reader on to another page, with a sentence that is shown there once.
 func (v *visit) see(path, said string) error {
 	if said != "" {
-		sep := "?"
-		if strings.Contains(path, "?") {
-			sep = "&"
-		}
-		fragment := ""
-		if i := strings.IndexByte(path, '#'); i >= 0 {
-			path, fragment = path[:i], path[i:]
-		}
-		path += sep + "said=" + url.QueryEscape(said) + fragment
+		http.SetCookie(v.w, &http.Cookie{Name: saidCookie, Value: url.QueryEscape(said), Path: "/", MaxAge: 60, HttpOnly: true, SameSite: http.SameSiteStrictMode})
 	}
 	http.Redirect(v.w, v.r, path, http.StatusSeeOther)
 	return nil
+}
+
+// takeSaid is the sentence kept for this page, which is then forgotten; "" when there is none. A script that only passes the
+// page on (X-Unseen) leaves it for the page that the reader sees.
+func (v *visit) takeSaid() string {
+	c, err := v.r.Cookie(saidCookie)
+	if err != nil || v.r.Header.Get("X-Unseen") != "" {
+		return ""
+	}
+	http.SetCookie(v.w, &http.Cookie{Name: saidCookie, Path: "/", MaxAge: -1, HttpOnly: true, SameSite: http.SameSiteStrictMode})
+	said, err := url.QueryUnescape(c.Value)
+	if err != nil || len(said) > 500 {
+		return ""
+	}
+	return said
 }
 
 // serve answers a route: the guard first, then the screen, and a page for what went wrong.
@@ -181,7 +192,7 @@ type screen struct {
 // show sends a page.
 func (a *App) show(v *visit, status int, s screen) error {
 	p := page{Title: s.title, V: s.value, Person: v.who, Token: a.guard.Token(v.r), Theme: themeOf(v.r), Find: v.r.URL.Query().Get("q"),
-		Message: v.r.URL.Query().Get("said"), Back: v.r.URL.RequestURI()}
+		Message: v.takeSaid(), Back: v.r.URL.RequestURI()}
 	if v.r.Method != http.MethodGet {
 		p.Back = "/"
 	}

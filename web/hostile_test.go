@@ -98,6 +98,26 @@ func TestScriptsInNamesAreWords(t *testing.T) {
 	}
 }
 
+// What a page says of the step before comes from this server only: a link cannot put words on it, and it is said once.
+func TestLinksPutNoWordsOnAPage(t *testing.T) {
+	s := newSite(t)
+	if _, body := s.get(t, "/help?said=Call+this+number", nil); strings.Contains(body, "Call this number") {
+		t.Error("the words of a link stand on the page")
+	}
+	saying := func(r *http.Request) { r.AddCookie(&http.Cookie{Name: "said", Value: "The+place+is+kept."}) }
+	res, body := s.get(t, "/help", saying)
+	if !strings.Contains(body, "The place is kept.") {
+		t.Error("what the server said is not shown")
+	}
+	forgotten := false
+	for _, c := range res.Cookies() {
+		forgotten = forgotten || c.Name == "said" && c.MaxAge < 0
+	}
+	if !forgotten {
+		t.Error("what was said would be said again")
+	}
+}
+
 // zipOf packs files with the names they are given.
 func zipOf(t *testing.T, files map[string]io.Reader) []byte {
 	t.Helper()

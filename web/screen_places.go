@@ -71,7 +71,7 @@ func showPlaces(a *App, v *visit) error {
 		row.Amounts = held.counts[t.Place.ID]
 		for _, total := range row.Totals {
 			if total.Over {
-				view.Warnings = append(view.Warnings, fmt.Sprintf("%s holds more %s than the limit that was set: %s of %s.", row.Name, total.Class, total.Held, total.Limit))
+				view.Warnings = append(view.Warnings, fmt.Sprintf("%s: more %s than the limit that was set. Held: %s. Limit: %s.", row.Name, total.Class, total.Held, total.Limit))
 			}
 		}
 		view.Rows = append(view.Rows, row)

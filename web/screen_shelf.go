@@ -80,7 +80,6 @@ func pagingOf(u *url.URL, total, offset int) pagingView {
 	v := pagingView{Page: offset/perPage + 1, Pages: max(1, (total+perPage-1)/perPage), Total: total}
 	at := func(page int) string {
 		q := u.Query()
-		q.Del("said")
 		q.Set("page", strconv.Itoa(page))
 		return u.Path + "?" + q.Encode()
 	}

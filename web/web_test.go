@@ -6,6 +6,7 @@ import (
 	"io"
 	"mime/multipart"
 	"net/http"
+	"net/http/cookiejar"
 	"net/http/httptest"
 	"net/url"
 	"os"
@@ -139,7 +140,11 @@ func (s site) post(t *testing.T, path string, form url.Values, change func(*http
 
 func do(t *testing.T, req *http.Request) (*http.Response, string) {
 	t.Helper()
-	res, err := http.DefaultClient.Do(req)
+	jar, err := cookiejar.New(nil) // what an answer says to the next page arrives there
+	if err != nil {
+		t.Fatal(err)
+	}
+	res, err := (&http.Client{Jar: jar}).Do(req)
 	if err != nil {
 		t.Fatal(err)
 	}

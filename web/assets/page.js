@@ -86,6 +86,7 @@
       });
       xhr.addEventListener("error", function () { state.textContent = "The upload broke off. Send the documents again; those that had arrived are kept once."; });
       xhr.open("POST", form.action);
+      xhr.setRequestHeader("X-Unseen", "1");
       xhr.send(new FormData(form));
     };
     ["dragenter", "dragover"].forEach(function (n) { drop.addEventListener(n, function (e) { e.preventDefault(); drop.classList.add("over"); }); });
