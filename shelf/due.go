@@ -1,6 +1,7 @@
 package shelf
 
 import (
+	"cmp"
 	"context"
 	"slices"
 	"strings"
@@ -89,10 +90,7 @@ func (s *Shelf) Due(ctx context.Context, day time.Time) ([]Due, error) {
 	}
 	rank := DueSorts()
 	slices.SortStableFunc(out, func(a, b Due) int {
-		if d := slices.Index(rank, a.Sort) - slices.Index(rank, b.Sort); d != 0 {
-			return d
-		}
-		return strings.Compare(a.Day+a.Title+a.ID, b.Day+b.Title+b.ID)
+		return cmp.Or(slices.Index(rank, a.Sort)-slices.Index(rank, b.Sort), strings.Compare(a.Day, b.Day), strings.Compare(a.Title, b.Title), strings.Compare(a.ID, b.ID))
 	})
 	return out, nil
 }

@@ -6,6 +6,7 @@ import (
 	"context"
 	_ "embed"
 	"encoding/csv"
+	"fmt"
 	"slices"
 	"strings"
 	"sync"
@@ -252,10 +253,11 @@ type Neighbours struct {
 
 // PlaceTotals is what stands in a place.
 type PlaceTotals struct {
-	Place      Place        `json:"place"`
-	Held       []Held       `json:"held"`
-	Neighbours []Neighbours `json:"neighbours"`
-	NoSheet    int          `json:"no_sheet"` // products there without a sheet that was read: their classes are not known
+	Place          Place        `json:"place"`
+	Held           []Held       `json:"held"`
+	Neighbours     []Neighbours `json:"neighbours"`      // at most 200, the strictest
+	MoreNeighbours int          `json:"more_neighbours"` // pairs beyond those listed
+	NoSheet        int          `json:"no_sheet"`        // products there without a sheet that was read: their classes are not known
 }
 
 // standing is one amount with what its product's sheet says.
@@ -298,7 +300,8 @@ func (s *Shelf) Storage(ctx context.Context) ([]PlaceTotals, error) {
 		for _, id := range inside(p.ID, within, 0) {
 			there = append(there, at[id]...)
 		}
-		out[i] = PlaceTotals{Place: p, Held: heldIn(p, there), Neighbours: neighboursIn(at[p.ID], separations)}
+		out[i] = PlaceTotals{Place: p, Held: heldIn(p, there)}
+		out[i].Neighbours, out[i].MoreNeighbours = neighboursIn(at[p.ID], separations)
 		missing := map[string]bool{}
 		for _, st := range there {
 			if st.sheet == "" {
@@ -397,35 +400,103 @@ func heldOf(c StorageClass, unit string, there []standing) Held {
 	return h
 }
 
-// neighboursIn lists the pairs of products that a table keeps apart, the strictest outcome of each pair.
-func neighboursIn(there []standing, table []Separation) []Neighbours {
-	strict := func(outcome string) int { return slices.Index([]string{"keep apart", "segregate", "isolate"}, outcome) }
-	type pair struct{ a, b string }
-	worst := map[pair]Neighbours{}
-	for _, row := range table {
-		for _, a := range there {
-			if !slices.Contains(a.groups, row.A) {
-				continue
-			}
-			for _, b := range there {
-				if a.Product == b.Product || !slices.Contains(b.groups, row.B) {
-					continue
-				}
-				k := pair{min(a.Product, b.Product), max(a.Product, b.Product)}
-				if have, ok := worst[k]; !ok || strict(row.Outcome) > strict(have.Outcome) {
-					worst[k] = Neighbours{row, a.Product, a.name, b.Product, b.name}
-				}
+// neighboursListed is how many pairs of one place are listed; the others are counted.
+const neighboursListed = 200
+
+// alike are the products of one place that are in the same storage groups.
+type alike struct {
+	groups   []StorageGroup
+	products []standing
+}
+
+// alikeIn sorts the products of a place by their storage groups, those in no group left out, each product once.
+func alikeIn(there []standing) []*alike {
+	var out []*alike
+	by := map[string]*alike{}
+	seen := map[string]bool{}
+	for _, st := range there {
+		if seen[st.Product] || len(st.groups) == 0 {
+			continue
+		}
+		seen[st.Product] = true
+		k := fmt.Sprint(st.groups)
+		if by[k] == nil {
+			by[k] = &alike{groups: st.groups}
+			out = append(out, by[k])
+		}
+		by[k].products = append(by[k].products, st)
+	}
+	return out
+}
+
+// strictness orders the outcomes of the segregation table; -1 for one that is not known.
+func strictness(outcome string) int {
+	return slices.Index([]string{"keep apart", "segregate", "isolate"}, outcome)
+}
+
+// strictest is the strictest row of a table between two sets of groups, and whether the second set is its side A.
+func strictest(a, b []StorageGroup, table []Separation) (row Separation, swapped, found bool) {
+	for _, r := range table {
+		straight := slices.Contains(a, r.A) && slices.Contains(b, r.B)
+		turned := slices.Contains(b, r.A) && slices.Contains(a, r.B)
+		if (straight || turned) && (!found || strictness(r.Outcome) > strictness(row.Outcome)) {
+			row, swapped, found = r, !straight, true
+		}
+	}
+	return row, swapped, found
+}
+
+// neighboursIn lists the pairs of products that a table keeps apart, the strictest outcome of each pair, and counts those beyond
+// the bound, which are never stricter than the ones listed. Sets of products are compared, not products.
+func neighboursIn(there []standing, table []Separation) (listed []Neighbours, more int) {
+	type meeting struct {
+		row  Separation
+		a, b *alike
+	}
+	var met []meeting
+	sets := alikeIn(there)
+	for i, a := range sets {
+		for _, b := range sets[i:] {
+			row, swapped, found := strictest(a.groups, b.groups, table)
+			switch {
+			case found && swapped:
+				met = append(met, meeting{row, b, a})
+			case found:
+				met = append(met, meeting{row, a, b})
 			}
 		}
 	}
-	out := []Neighbours{}
-	for _, n := range worst {
-		out = append(out, n)
+	slices.SortStableFunc(met, func(x, y meeting) int { return strictness(y.row.Outcome) - strictness(x.row.Outcome) })
+	listed = []Neighbours{}
+	for _, m := range met {
+		pairs, before := len(m.a.products)*len(m.b.products), len(listed)
+		if m.a == m.b {
+			pairs = len(m.a.products) * (len(m.a.products) - 1) / 2
+		}
+		listed = appendPairs(listed, m.row, m.a, m.b)
+		more += pairs - (len(listed) - before)
 	}
-	slices.SortFunc(out, func(a, b Neighbours) int {
-		return cmp.Or(strict(b.Outcome)-strict(a.Outcome), cmp.Compare(a.NameA, b.NameA), cmp.Compare(a.NameB, b.NameB), cmp.Compare(a.ProductA+a.ProductB, b.ProductA+b.ProductB))
+	slices.SortFunc(listed, func(a, b Neighbours) int {
+		return cmp.Or(strictness(b.Outcome)-strictness(a.Outcome), cmp.Compare(a.NameA, b.NameA), cmp.Compare(a.NameB, b.NameB), cmp.Compare(a.ProductA+a.ProductB, b.ProductA+b.ProductB))
 	})
-	return out
+	return listed, more
+}
+
+// appendPairs adds the pairs of two sets, or of one with itself, up to the bound.
+func appendPairs(to []Neighbours, row Separation, a, b *alike) []Neighbours {
+	for i, x := range a.products {
+		others := b.products
+		if a == b {
+			others = others[i+1:]
+		}
+		for _, y := range others {
+			if len(to) >= neighboursListed {
+				return to
+			}
+			to = append(to, Neighbours{row, x.Product, x.name, y.Product, y.name})
+		}
+	}
+	return to
 }
 
 // LimitAt suggests the limits that the law of the United States sets for one sort of place, for a person to accept: the most

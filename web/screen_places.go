@@ -126,7 +126,7 @@ func placeOf(t shelf.PlaceTotals, names map[string]string) placeRow {
 	for _, h := range t.Held {
 		row.Totals = append(row.Totals, totalOf(h))
 	}
-	row.More = max(0, len(t.Neighbours)-mostNeighbours)
+	row.More = max(0, len(t.Neighbours)-mostNeighbours) + t.MoreNeighbours
 	for _, n := range t.Neighbours[:min(len(t.Neighbours), mostNeighbours)] {
 		source := n.Source
 		if n.Recalled {

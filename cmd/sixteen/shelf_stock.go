@@ -111,6 +111,9 @@ func (c *shelfPlace) show(ctx context.Context, io streams, s *shelf.Shelf) error
 			}
 			p.line(0, 2, fmt.Sprintf("%s and %s: %s (%s). %s. %s%s.", n.NameA, n.NameB, n.Outcome, shelf.OutcomeMeans(n.Outcome), n.Why, n.Source, recalled))
 		}
+		if t.MoreNeighbours > 0 {
+			p.line(0, 2, fmt.Sprintf("And %d pairs more: separate the ones above first, then look again.", t.MoreNeighbours))
+		}
 		if t.NoSheet > 0 {
 			p.line(0, 2, fmt.Sprintf("%d products there have no sheet that was read, so their classes are not known.", t.NoSheet))
 		}
