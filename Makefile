@@ -15,7 +15,7 @@ test: prepare ## all tests
 	$(GO) test ./...
 
 race: ## race detector on the packages where work runs in parallel
-	$(GO) test -race -short -timeout 20m ./judge ./web ./read ./read/pdf ./read/ocr ./sheet
+	$(GO) test -race -short -timeout 20m -skip 'Kill|TheWholeWay|EveryScreen|DropADocument|WithoutScripts|OneFile' ./judge ./plan ./read ./read/pdf ./read/ocr ./sheet ./shelf ./web ./web/api
 
 bench: prepare ## speed and accuracy figures with their reference in the same run (docs/figures.md)
 	$(GO) run ./cmd/figures
