@@ -77,15 +77,18 @@ func LabelVerdict(c *Case, r Report) string {
 	if c.Label == nil {
 		return "No label was compared."
 	}
-	differs, doubtful := 0, 0
+	differs, unsure, open := 0, 0, 0
 	for _, f := range r.Open() {
 		if !strings.HasPrefix(f.Check, "label-") {
 			continue
 		}
-		if f.Kind == Contradiction {
+		switch f.Kind {
+		case Contradiction:
 			differs++
-		} else {
-			doubtful++
+		case Doubt:
+			unsure++
+		default:
+			open++
 		}
 	}
 	switch {
@@ -94,8 +97,14 @@ func LabelVerdict(c *Case, r Report) string {
 			return "The label does not say what the sheet says: one difference."
 		}
 		return fmt.Sprintf("The label does not say what the sheet says: %d differences.", differs)
-	case doubtful > 0:
-		return fmt.Sprintf("The label agrees with the sheet on the hazards; %d points are open.", doubtful)
+	case unsure == 1:
+		return "The label may not say what the sheet says: one point seems to differ; look at the tin itself."
+	case unsure > 0:
+		return fmt.Sprintf("The label may not say what the sheet says: %d points seem to differ; look at the tin itself.", unsure)
+	case open == 1:
+		return "The label agrees with the sheet on the hazards; one point is open."
+	case open > 0:
+		return fmt.Sprintf("The label agrees with the sheet on the hazards; %d points are open.", open)
 	case !c.Label.Complete:
 		return "What was entered of the label agrees with the sheet; the rest of the label was not compared."
 	}

@@ -3,6 +3,7 @@ package audit
 import (
 	"context"
 	"slices"
+	"strings"
 	"testing"
 
 	"sixteen/classify"
@@ -89,7 +90,7 @@ func TestLabelVerdict(t *testing.T) {
 	}{
 		{"The label says what the sheet says.", func(*Label) {}},
 		{"The label does not say what the sheet says: one difference.", func(l *Label) { l.SignalPrinted = "Warning" }},
-		{"The label agrees with the sheet on the hazards; 1 points are open.", func(l *Label) { l.Phone = "" }},
+		{"The label agrees with the sheet on the hazards; one point is open.", func(l *Label) { l.Phone = "" }},
 		{"What was entered of the label agrees with the sheet; the rest of the label was not compared.", func(l *Label) { l.Complete = false }},
 	} {
 		c := caseOf(hardener(ghs.EUCLP), ghs.EUCLP)
@@ -101,5 +102,15 @@ func TestLabelVerdict(t *testing.T) {
 		if got := LabelVerdict(c, r); got != x.says {
 			t.Errorf("got %q, want %q", got, x.says)
 		}
+	}
+}
+
+// What is missing on a label that was read from a picture is a doubt; it is never called agreement.
+func TestLabelVerdictOfAPictureIsNoAgreement(t *testing.T) {
+	c := caseOf(hardener(ghs.EUCLP), ghs.EUCLP)
+	onTin(func(*Label) {})(c)
+	r := Report{Findings: []Finding{{ID: "1", Check: "label-statement-missing", Kind: Doubt}, {ID: "2", Check: "label-phone", Kind: Gap}}}
+	if got := LabelVerdict(c, r); !strings.Contains(got, "may not say") || strings.Contains(got, "agrees") {
+		t.Errorf("got %q", got)
 	}
 }
