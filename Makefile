@@ -14,8 +14,9 @@ prepare: ## install what the tests need (as root on Debian), else say what is mi
 test: prepare ## all tests
 	$(GO) test ./...
 
+RACE ?= ./judge ./plan ./read ./read/pdf ./read/ocr ./sheet ./shelf ./web ./web/api
 race: ## race detector on the packages where work runs in parallel
-	$(GO) test -race -short -timeout 20m -skip 'Kill|TheWholeWay|EveryScreen|DropADocument|WithoutScripts|OneFile' ./judge ./plan ./read ./read/pdf ./read/ocr ./sheet ./shelf ./web ./web/api
+	$(GO) test -race -short -timeout 20m -skip 'Kill|TheWholeWay|EveryScreen|DropADocument|WithoutScripts|OneFile' $(RACE)
 
 bench: prepare ## speed and accuracy figures with their reference in the same run (docs/figures.md)
 	$(GO) run ./cmd/figures
