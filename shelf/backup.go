@@ -247,6 +247,9 @@ func (s *Shelf) fill(ctx context.Context, f func(*change) error) error {
 	if err := f(x); err != nil {
 		return s.explained(err)
 	}
+	if err := x.listAll(ctx); err != nil {
+		return s.explained(err)
+	}
 	waiting, err := loadAll[Sheet](ctx, x, "WHERE t.state = 'waiting' AND t.retired = ''")
 	if err != nil {
 		return err

@@ -20,7 +20,8 @@ type change struct {
 	now     time.Time
 	by      string
 	seq     int64           // of the last entry of the trail
-	refind  map[string]bool // products whose words for the search changed
+	refind  map[string]bool // products whose words for the search, or row in the lists, changed
+	tally   map[string]int  // what there is more or less of
 }
 
 // change runs f in a transaction that writes, in the name of a person.
@@ -46,6 +47,9 @@ func (s *Shelf) change(ctx context.Context, by string, f func(*change) error) er
 		return s.explained(err)
 	}
 	if err := x.findMarked(ctx); err != nil {
+		return s.explained(err)
+	}
+	if err := x.keepTally(ctx); err != nil {
 		return s.explained(err)
 	}
 	if err := tx.Commit(); err != nil {

@@ -13,6 +13,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -63,7 +64,8 @@ func killed(t testing.TB, what string, o shelf.Options, early bool, after time.D
 }
 
 // intact checks what has to hold after any kill: every acknowledged document is there and whole, nothing is twice, no sheet is
-// half read, the trail has no gap, and the products have their newest revision in force.
+// half read, the trail has no gap, the products have their newest revision in force and are found by their names, and the
+// lists and counts are those that the tables give.
 func intact(t *testing.T, s *shelf.Shelf, acks []string) {
 	t.Helper()
 	ctx := t.Context()
@@ -84,6 +86,10 @@ func intact(t *testing.T, s *shelf.Shelf, acks []string) {
 			t.Errorf("a sheet that was read: %v", err)
 		}
 	}
+	if err := shelf.CheckSearch(ctx, s); err != nil {
+		t.Errorf("the index of the search: %v", err)
+	}
+	unlisted(t, s)
 	trail := must(s.Trail(ctx, shelf.TrailFilter{}))(t)
 	if seq := must(s.Seq(ctx))(t); int64(trail.Total) != seq {
 		t.Errorf("the trail has %d entries up to number %d", trail.Total, seq)
@@ -94,6 +100,10 @@ func intact(t *testing.T, s *shelf.Shelf, acks []string) {
 			t.Errorf("%s is there twice", p.Name)
 		}
 		names[p.Name] = true
+		found := must(s.Search(ctx, p.Name, 0))(t)
+		if !slices.ContainsFunc(found, func(f shelf.Found) bool { return f.ID == p.ID && f.Word == "" }) {
+			t.Errorf("%s is not found by its name", p.Name)
+		}
 		for _, r := range must(s.Revisions(ctx, p.ID))(t) {
 			if r.State == shelf.Read && p.InForce != nil && r.RevisionDate > p.InForce.RevisionDate {
 				t.Errorf("%s: %s is in force, %s was read", p.Name, p.InForce.RevisionDate, r.RevisionDate)

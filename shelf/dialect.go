@@ -11,10 +11,12 @@ type dialect struct {
 	text  string // type of text that sorts by its bytes
 	bytes string // type of bytes
 	bound bool   // placeholders are $1, $2, …
+
+	clustered string // ends a table that is kept in the order of its key
 }
 
 var (
-	sqliteDialect   = dialect{name: "sqlite", text: "TEXT", bytes: "BLOB"}
+	sqliteDialect   = dialect{name: "sqlite", text: "TEXT", bytes: "BLOB", clustered: " WITHOUT ROWID"}
 	postgresDialect = dialect{name: "postgres", text: `TEXT COLLATE "C"`, bytes: "BYTEA", bound: true}
 )
 
@@ -42,5 +44,5 @@ func (d dialect) bind(query string) string {
 
 // schema writes the types of a migration as the engine wants them.
 func (d dialect) schema(script string) string {
-	return strings.NewReplacer("@text", d.text, "@bytes", d.bytes).Replace(script)
+	return strings.NewReplacer("@text", d.text, "@bytes", d.bytes, "@clustered", d.clustered).Replace(script)
 }

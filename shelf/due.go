@@ -1,10 +1,8 @@
 package shelf
 
 import (
-	"cmp"
 	"context"
 	"slices"
-	"strings"
 	"time"
 )
 
@@ -47,63 +45,89 @@ const (
 	answerDays = 21 // an answer
 )
 
+// dueListed is how many things of one reason are listed; the others are counted.
+const dueListed = 200
+
+// Attention is what wants attention: of each reason the first ones by day and name, and how many there are in all.
+type Attention struct {
+	Items []Due           `json:"items"`
+	Total map[DueSort]int `json:"total"` // by reason, those with none left out
+}
+
+// More is how many things of a reason are not listed.
+func (a Attention) More(sort DueSort) int { return max(0, a.Total[sort]-dueListed) }
+
+// dueQuery asks for one reason: the record, its product, its title and its day; by is the order.
+type dueQuery struct {
+	sort             DueSort
+	kind             Kind
+	do               string
+	fields, from, by string
+	args             []any
+}
+
 // Due lists what wants attention on a day: reviews, papers made from an older revision, expired stock, questions without
 // an answer, sheets that are old, could not be read or are missing, and sheets judged by other checks than this program's.
 // Days are those of the workshop's clock.
-func (s *Shelf) Due(ctx context.Context, day time.Time) ([]Due, error) {
-	today := day.Format(time.DateOnly)
-	type query struct {
-		sort DueSort
-		kind Kind
-		do   string
-		sql  string
-		args []any
-	}
-	var out []Due
-	for _, q := range []query{
-		{ReviewDue, ProductKind, "Look at the sheet, ask the supplier whether it is the last, and set the next date.",
-			"SELECT id, id, name, review_due FROM products WHERE retired = '' AND review_due <> '' AND review_due <= ?", []any{today}},
-		{OldSheet, SheetKind, "Ask the supplier for the last revision.",
-			"SELECT h.id, p.id, p.name, h.revision_date FROM products p JOIN sheets h ON h.id = p.sheet_id WHERE p.retired = '' AND h.revision_date <> '' AND h.revision_date < ?", []any{day.AddDate(-oldYears, 0, 0).Format(time.DateOnly)}},
-		{NoSheetYet, ProductKind, "Ask the supplier for the sheet, or add its file.",
-			"SELECT id, id, name, '' FROM products p WHERE p.retired = '' AND p.sheet_id IS NULL AND p.parts IN ('null', '[]') AND NOT EXISTS (SELECT 1 FROM sheets h WHERE h.product_id = p.id AND h.retired = '' AND h.state IN ('waiting', 'reading'))", nil},
-		{NotRead, SheetKind, "Open it: the reason and what to do stand there.",
-			"SELECT id, COALESCE(product_id, ''), file_name, '' FROM sheets WHERE retired = '' AND state IN ('failed', 'no-sheet')", nil},
-		{OutdatedPaper, PaperKind, "Print it again from the revision in force, and throw the old one away.",
-			"SELECT id, COALESCE(product_id, ''), title, substr(outdated, 1, 10) FROM papers WHERE retired = '' AND outdated <> ''", nil},
-		{NoAnswer, QuestionKind, "Remind the supplier.",
-			"SELECT id, COALESCE(product_id, ''), question, sent FROM questions WHERE retired = '' AND closed = '' AND answered = '' AND sent <> '' AND sent < ?", []any{day.AddDate(0, 0, -answerDays).Format(time.DateOnly)}},
-		{NotSent, QuestionKind, "Send it, or close it.",
-			"SELECT id, COALESCE(product_id, ''), question, substr(added, 1, 10) FROM questions WHERE retired = '' AND closed = '' AND sent = ''", nil},
-		{StockExpired, StockKind, "Take it out of use, or find out whether it may still be used.",
-			"SELECT k.id, p.id, p.name, k.expires FROM stock k JOIN products p ON p.id = k.product_id WHERE k.retired = '' AND k.expires <> '' AND k.expires < ?", []any{today}},
-		{OtherChecks, SheetKind, "Have it judged again.",
-			"SELECT h.id, p.id, p.name, substr(h.judged, 1, 10) FROM products p JOIN sheets h ON h.id = p.sheet_id WHERE p.retired = '' AND h.checks <> ?", []any{ChecksVersion()}},
-		{StricterRevision, SheetKind, "Read what changed, tell those who work with it, and print its papers again.",
-			`SELECT h.id, p.id, p.name, substr(h.added, 1, 10) FROM products p JOIN sheets h ON h.id = p.sheet_id WHERE p.retired = '' AND h.changes LIKE '%"direction":"sterner"%' AND p.review_due <> '' AND NOT EXISTS (SELECT 1 FROM trail r WHERE r.kind = 'product' AND r.ref = p.id AND r.what = 'reviewed' AND r.seq > h.seq)`, nil},
-	} {
-		found, err := s.dueBy(ctx, q.sort, q.kind, q.do, q.sql, q.args)
+func (s *Shelf) Due(ctx context.Context, day time.Time) (Attention, error) {
+	out := Attention{Items: []Due{}, Total: map[DueSort]int{}}
+	queries := dueQueries(day)
+	for _, sort := range DueSorts() {
+		q := queries[slices.IndexFunc(queries, func(q dueQuery) bool { return q.sort == sort })]
+		found, err := s.dueBy(ctx, q)
 		if err != nil {
-			return nil, err
+			return out, err
 		}
-		out = append(out, found...)
+		out.Items = append(out.Items, found...)
+		total := len(found)
+		if total == dueListed {
+			if err := s.row(ctx, "SELECT COUNT(*) FROM "+q.from, q.args...).Scan(&total); err != nil {
+				return out, err
+			}
+		}
+		if total > 0 {
+			out.Total[sort] = total
+		}
 	}
-	rank := DueSorts()
-	slices.SortStableFunc(out, func(a, b Due) int {
-		return cmp.Or(slices.Index(rank, a.Sort)-slices.Index(rank, b.Sort), strings.Compare(a.Day, b.Day), strings.Compare(a.Title, b.Title), strings.Compare(a.ID, b.ID))
-	})
 	return out, nil
 }
 
-func (s *Shelf) dueBy(ctx context.Context, sort DueSort, kind Kind, do, query string, args []any) ([]Due, error) {
-	rows, err := s.rows(ctx, query, args...)
+func dueQueries(day time.Time) []dueQuery {
+	today := day.Format(time.DateOnly)
+	return []dueQuery{
+		{ReviewDue, ProductKind, "Look at the sheet, ask the supplier whether it is the last, and set the next date.",
+			"l.product_id, l.product_id, l.name, l.review_due", "listed l WHERE l.retired = 0 AND l.review_order <= ?", "l.review_order, l.folded, l.product_id", []any{today}},
+		{OldSheet, SheetKind, "Ask the supplier for the last revision.",
+			"l.sheet_id, l.product_id, l.name, l.revision_date", "listed l WHERE l.retired = 0 AND l.revision_date > '' AND l.revision_date < ?", "l.revision_date, l.folded, l.product_id", []any{day.AddDate(-oldYears, 0, 0).Format(time.DateOnly)}},
+		{NoSheetYet, ProductKind, "Ask the supplier for the sheet, or add its file.",
+			"l.product_id, l.product_id, l.name, ''", "listed l WHERE l.retired = 0 AND l.sheet_id = '' AND l.kit = 0 AND NOT EXISTS (SELECT 1 FROM sheets h WHERE h.product_id = l.product_id AND h.retired = '' AND h.state IN ('waiting', 'reading'))", "l.folded, l.product_id", nil},
+		{NotRead, SheetKind, "Open it: the reason and what to do stand there.",
+			"id, COALESCE(product_id, ''), file_name, ''", "sheets WHERE retired = '' AND state IN ('failed', 'no-sheet')", "file_name, id", nil},
+		{OutdatedPaper, PaperKind, "Print it again from the revision in force, and throw the old one away.",
+			"id, COALESCE(product_id, ''), title, substr(outdated, 1, 10)", "papers WHERE retired = '' AND outdated <> ''", "substr(outdated, 1, 10), title, id", nil},
+		{NoAnswer, QuestionKind, "Remind the supplier.",
+			"id, COALESCE(product_id, ''), question, sent", "questions WHERE retired = '' AND closed = '' AND answered = '' AND sent <> '' AND sent < ?", "sent, question, id", []any{day.AddDate(0, 0, -answerDays).Format(time.DateOnly)}},
+		{NotSent, QuestionKind, "Send it, or close it.",
+			"id, COALESCE(product_id, ''), question, substr(added, 1, 10)", "questions WHERE retired = '' AND closed = '' AND sent = ''", "substr(added, 1, 10), question, id", nil},
+		{StockExpired, StockKind, "Take it out of use, or find out whether it may still be used.",
+			"k.id, p.id, p.name, k.expires", "stock k JOIN products p ON p.id = k.product_id WHERE k.retired = '' AND k.expires <> '' AND k.expires < ?", "k.expires, p.folded, k.id", []any{today}},
+		{OtherChecks, SheetKind, "Have it judged again.",
+			"l.sheet_id, l.product_id, l.name, substr(l.judged, 1, 10)", "listed l WHERE l.retired = 0 AND (l.checks > '' AND l.checks < ? OR l.checks > ?)", "l.folded, l.product_id", []any{ChecksVersion(), ChecksVersion()}},
+		{StricterRevision, SheetKind, "Read what changed, tell those who work with it, and print its papers again.",
+			"l.sheet_id, l.product_id, l.name, substr(l.sheet_added, 1, 10)",
+			"listed l WHERE l.retired = 0 AND l.sterner = 1 AND l.review_due <> '' AND NOT EXISTS (SELECT 1 FROM trail r WHERE r.kind = 'product' AND r.ref = l.product_id AND r.what = 'reviewed' AND r.seq > l.sheet_seq)", "substr(l.sheet_added, 1, 10), l.folded, l.product_id", nil},
+	}
+}
+
+func (s *Shelf) dueBy(ctx context.Context, q dueQuery) ([]Due, error) {
+	rows, err := s.rows(ctx, "SELECT "+q.fields+" FROM "+q.from+" ORDER BY "+q.by+" LIMIT ?", append(slices.Clone(q.args), dueListed)...)
 	if err != nil {
 		return nil, err
 	}
 	defer rows.Close()
 	var out []Due
 	for rows.Next() {
-		d := Due{Sort: sort, Kind: kind, Do: do}
+		d := Due{Sort: q.sort, Kind: q.kind, Do: q.do}
 		if err := rows.Scan(&d.ID, &d.Product, &d.Title, &d.Day); err != nil {
 			return nil, err
 		}

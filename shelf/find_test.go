@@ -182,7 +182,7 @@ func TestDue(t *testing.T) {
 		must(s.AddDocument(ctx, "ada", "newest.pdf", tin("Keel paint <red> & \"blue\"", "2026-01-01", "class: Carc. 1B", "code: H350"), ""))(t)
 		waitRead(t, s)
 		found := map[shelf.DueSort]int{}
-		for _, d := range must(s.Due(ctx, time.Date(2026, 3, 2, 0, 0, 0, 0, time.UTC)))(t) {
+		for _, d := range must(s.Due(ctx, time.Date(2026, 3, 2, 0, 0, 0, 0, time.UTC)))(t).Items {
 			found[d.Sort]++
 			if d.Do == "" || d.ID == "" || d.Title == "" {
 				t.Errorf("%+v", d)

@@ -17,8 +17,7 @@ func TestNeighboursBySetsAreThoseByPairs(t *testing.T) {
 	for _, size := range []int{0, 1, 2, 9, 15, 120} {
 		var there []standing
 		for i := range size {
-			st := standing{name: fmt.Sprintf("Product %03d", i)}
-			st.Product = fmt.Sprintf("p%03d", i)
+			st := standing{name: fmt.Sprintf("Product %03d", i), product: fmt.Sprintf("p%03d", i), traits: &traits{}}
 			for _, g := range StorageGroups() {
 				if random.IntN(5) == 0 {
 					st.groups = append(st.groups, g)
@@ -30,8 +29,8 @@ func TestNeighboursBySetsAreThoseByPairs(t *testing.T) {
 		for _, row := range table {
 			for _, a := range there {
 				for _, b := range there {
-					if a.Product != b.Product && hasGroup(a.groups, row.A) && hasGroup(b.groups, row.B) {
-						k := min(a.Product, b.Product) + max(a.Product, b.Product)
+					if a.product != b.product && hasGroup(a.groups, row.A) && hasGroup(b.groups, row.B) {
+						k := min(a.product, b.product) + max(a.product, b.product)
 						want[k] = max(want[k], strictness(row.Outcome))
 					}
 				}

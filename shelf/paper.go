@@ -110,7 +110,7 @@ func (s *Shelf) Papers(ctx context.Context, f PaperFilter) (Page[Paper], error) 
 // outdatePapers marks the papers of a product, and of the kits it is a part of, that were made from another revision.
 func (x *change) outdatePapers(ctx context.Context, product, inForce string) error {
 	papers, err := loadAll[Paper](ctx, x, `WHERE t.retired = '' AND t.outdated = '' AND COALESCE(t.sheet_id, '') <> ? AND (t.product_id = ? OR t.product_id IN
-		(SELECT k.id FROM products k WHERE k.parts LIKE ? ESCAPE '\'))`, inForce, product, `%"product":"`+escapeLike(product)+`"%`)
+		(SELECT k.id FROM products k WHERE k.parts <> 'null' AND k.parts <> '[]' AND k.parts LIKE ? ESCAPE '\'))`, inForce, product, `%"product":"`+escapeLike(product)+`"%`)
 	if err != nil {
 		return err
 	}

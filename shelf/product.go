@@ -3,6 +3,7 @@ package shelf
 import (
 	"context"
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
@@ -161,7 +162,7 @@ func nextReview(from time.Time, months, usual int) string {
 
 // KitsWith lists the kits that a product is a part of.
 func (s *Shelf) KitsWith(ctx context.Context, product string) ([]Product, error) {
-	return loadAll[Product](ctx, s, `WHERE t.retired = '' AND t.parts LIKE ? ESCAPE '\' ORDER BY t.folded, t.id`, `%"product":"`+escapeLike(product)+`"%`)
+	return loadAll[Product](ctx, s, `WHERE t.retired = '' AND t.parts <> 'null' AND t.parts <> '[]' AND t.parts LIKE ? ESCAPE '\' ORDER BY t.folded, t.id`, `%"product":"`+escapeLike(product)+`"%`)
 }
 
 // ProductOrder is the order of a list of products.
@@ -205,29 +206,54 @@ type ProductLine struct {
 	Waiting       int      `json:"waiting"` // sheets being read or waiting to be
 }
 
-// Products lists products with what a list shows of their sheets. One query per page, whatever the size of the shelf.
+// Products lists products with what a list shows of their sheets. Which ones, and in which order, comes from the narrow rows of
+// listed; only those of the page are read whole.
 func (s *Shelf) Products(ctx context.Context, f ProductFilter) (Page[ProductLine], error) {
 	page := Page[ProductLine]{Items: []ProductLine{}}
 	where, rank, err := s.productConditions(ctx, f)
 	if err != nil {
 		return page, err
 	}
-	from := " FROM products t LEFT JOIN sheets h ON h.id = t.sheet_id LEFT JOIN suppliers u ON u.id = t.supplier_id"
-	if err := s.row(ctx, "SELECT COUNT(*)"+from+where.sql(), where.args...).Scan(&page.Total); err != nil {
-		return page, err
-	}
 	limit, offset := f.bounds()
-	ids, err := s.column(ctx, "SELECT t.id"+from+where.sql()+" ORDER BY "+productOrder(f, rank)+" LIMIT ? OFFSET ?", append(where.args, limit, offset)...)
-	if err != nil {
-		return page, err
+	var ids []string
+	if f.Order == "" && rank != nil { // all that was found is at most a few pages
+		if ids, err = s.column(ctx, "SELECT t.product_id FROM listed t"+where.sql(), where.args...); err != nil {
+			return page, err
+		}
+		place := map[string]int{}
+		for i, id := range rank {
+			place[id] = i
+		}
+		slices.SortFunc(ids, func(a, b string) int { return place[a] - place[b] })
+		page.Total = len(ids)
+		ids = ids[min(offset, len(ids)):min(offset+limit, len(ids))]
+	} else {
+		if page.Total, err = s.countProducts(ctx, where); err != nil {
+			return page, err
+		}
+		ids, err = s.column(ctx, "SELECT t.product_id FROM listed t"+where.sql()+" ORDER BY "+productOrder(f.Order)+" LIMIT ? OFFSET ?", append(where.args, limit, offset)...)
+		if err != nil {
+			return page, err
+		}
 	}
-	page.Items, err = s.productLines(ctx, from, ids)
+	page.Items, err = s.productLines(ctx, ids)
 	return page, err
 }
 
-// productLines reads the lines of products in the given order. Only these are read whole: an engine that sorts carries along
-// everything it is asked for.
-func (s *Shelf) productLines(ctx context.Context, from string, ids []string) ([]ProductLine, error) {
+// countProducts is how many products fit. How many there are in all is kept, so that an unfiltered list counts nothing.
+func (s *Shelf) countProducts(ctx context.Context, where conditions) (n int, err error) {
+	switch where.sql() {
+	case " WHERE t.retired = 0":
+		return s.tallied(ctx, productTally)
+	case " WHERE t.retired = 1":
+		return s.tallied(ctx, retiredTally)
+	}
+	err = s.row(ctx, "SELECT COUNT(*) FROM listed t"+where.sql(), where.args...).Scan(&n)
+	return n, err
+}
+
+// productLines reads the lines of products in the given order.
+func (s *Shelf) productLines(ctx context.Context, ids []string) ([]ProductLine, error) {
 	lines := make([]ProductLine, len(ids))
 	if len(ids) == 0 {
 		return lines, nil
@@ -242,7 +268,7 @@ func (s *Shelf) productLines(ctx context.Context, from string, ids []string) ([]
 	rows, err := s.rows(ctx, "SELECT "+selected(&head.Product, "t")+", COALESCE(u.name, ''), COALESCE(h.id, ''), "+sum.selected("h")+
 		", (SELECT COUNT(*) FROM questions q WHERE q.product_id = t.id AND q.closed = '' AND q.retired = '')"+
 		", (SELECT COUNT(*) FROM sheets w WHERE w.product_id = t.id AND w.retired = '' AND w.state IN ('waiting', 'reading'))"+
-		from+" WHERE t.id IN (?"+strings.Repeat(", ?", len(ids)-1)+")", args...)
+		" FROM products t LEFT JOIN sheets h ON h.id = t.sheet_id LEFT JOIN suppliers u ON u.id = t.supplier_id WHERE t.id IN (?"+strings.Repeat(", ?", len(ids)-1)+")", args...)
 	if err != nil {
 		return nil, err
 	}
@@ -286,40 +312,40 @@ func (s *Shelf) column(ctx context.Context, query string, args ...any) ([]string
 func (s *Shelf) productConditions(ctx context.Context, f ProductFilter) (conditions, []string, error) {
 	var w conditions
 	if f.Retired {
-		w.add("t.retired <> ''")
+		w.add("t.retired = 1")
 	} else {
-		w.add("t.retired = ''")
+		w.add("t.retired = 0")
 	}
 	w.equal("t.supplier_id", f.Supplier)
 	if f.SignalWord != ghs.NoSignalWord {
-		w.equal("h.signal_word", f.SignalWord.String())
+		w.equal("t.signal_word", f.SignalWord.String())
 	}
 	if f.Pictogram != ghs.NoPictogram {
-		w.has("h.pictograms", f.Pictogram.String())
+		w.has("t.pictograms", f.Pictogram.String())
 	}
-	w.has("h.statements", string(f.Statement))
-	w.equal("h.rule_set", string(f.RuleSet))
+	w.has("t.statements", string(f.Statement))
+	w.equal("t.rule_set", string(f.RuleSet))
 	if f.Place != "" {
-		w.add("t.id IN (SELECT k.product_id FROM stock k WHERE k.place_id = ? AND k.retired = '')", f.Place)
+		w.add("t.product_id IN (SELECT k.product_id FROM stock k WHERE k.place_id = ? AND k.retired = '')", f.Place)
 	}
 	if f.Flammable {
-		w.add("h.flammable <> ''")
+		w.add("t.flammable <> ''")
 	}
 	switch f.State {
 	case "":
-	case "none":
-		w.add("t.parts IN ('null', '[]') AND NOT EXISTS (SELECT 1 FROM sheets n WHERE n.product_id = t.id AND n.retired = '')")
+	case "none": // a product with a sheet in force has one
+		w.add("t.kit = 0 AND t.sheet_id = '' AND NOT EXISTS (SELECT 1 FROM sheets n WHERE n.product_id = t.product_id AND n.retired = '')")
 	default:
-		w.add("EXISTS (SELECT 1 FROM sheets n WHERE n.product_id = t.id AND n.retired = '' AND n.state = ?)", string(f.State))
+		w.add("t.product_id IN (SELECT n.product_id FROM sheets n WHERE n.state = ? AND n.retired = '')", string(f.State))
 	}
 	if f.Contradictory {
-		w.add("h.contradictions > 0")
+		w.add("t.contradictions > 0")
 	}
 	if f.DueBy != "" {
-		w.add("t.review_due <> '' AND t.review_due <= ?", f.DueBy)
+		w.add("t.review_order <= ?", f.DueBy)
 	}
 	if f.Kits {
-		w.add("t.parts <> 'null' AND t.parts <> '[]'")
+		w.add("t.kit = 1")
 	}
 	if strings.TrimSpace(f.Text) == "" {
 		return w, nil, nil
@@ -332,32 +358,22 @@ func (s *Shelf) productConditions(ctx context.Context, f ProductFilter) (conditi
 	for i, id := range ids {
 		args[i] = id
 	}
-	w.add("t.id IN (''"+strings.Repeat(", ?", len(ids))+")", args...)
+	w.add("t.product_id IN (''"+strings.Repeat(", ?", len(ids))+")", args...)
 	return w, ids, nil
 }
 
-func productOrder(f ProductFilter, rank []string) string {
-	switch f.Order {
+func productOrder(order ProductOrder) string {
+	switch order {
 	case ByChange:
 		return "t.seq DESC"
 	case ByWorst:
-		return "COALESCE(h.contradictions, 0) DESC, COALESCE(h.gaps, 0) DESC, t.folded, t.id"
+		return "t.contradictions DESC, t.gaps DESC, t.folded, t.product_id"
 	case ByReview:
-		return "CASE t.review_due WHEN '' THEN '9999' ELSE t.review_due END, t.folded, t.id"
+		return "t.review_order, t.folded, t.product_id"
 	case ByOldest:
-		return "CASE COALESCE(h.revision_date, '') WHEN '' THEN '0000' ELSE h.revision_date END, t.folded, t.id"
+		return "t.revision_date, t.folded, t.product_id"
 	case BySupplier:
-		return "COALESCE(u.folded, ''), t.folded, t.id"
-	case ByName:
-		return "t.folded, t.id"
+		return "t.supplier, t.folded, t.product_id"
 	}
-	if len(rank) == 0 {
-		return "t.folded, t.id"
-	}
-	var b strings.Builder // IDs are our own letters and digits
-	b.WriteString("CASE t.id")
-	for i, id := range rank {
-		fmt.Fprintf(&b, " WHEN '%s' THEN %d", id, i)
-	}
-	return b.String() + " END, t.id"
+	return "t.folded, t.product_id"
 }

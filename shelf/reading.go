@@ -182,27 +182,27 @@ type Progress struct {
 // Progress counts the sheets by state.
 func (s *Shelf) Progress(ctx context.Context) (Progress, error) {
 	out := Progress{Reading: []string{}}
-	rows, err := s.rows(ctx, "SELECT state, COUNT(*) FROM sheets WHERE retired = '' GROUP BY state")
+	rows, err := s.rows(ctx, "SELECT what, n FROM tally")
 	if err != nil {
 		return out, err
 	}
 	defer rows.Close()
 	for rows.Next() {
-		var state State
+		var what string
 		var n int
-		if err := rows.Scan(words[State]{&state}, &n); err != nil {
+		if err := rows.Scan(&what, &n); err != nil {
 			return out, err
 		}
-		switch state {
-		case Waiting:
+		switch what {
+		case sheetTally(Waiting):
 			out.Waiting = n
-		case Read:
+		case sheetTally(Read):
 			out.Read = n
-		case NoSheet:
+		case sheetTally(NoSheet):
 			out.NoSheet = n
-		case Failed:
+		case sheetTally(Failed):
 			out.Failed = n
-		case Cancelled:
+		case sheetTally(Cancelled):
 			out.Stopped = n
 		}
 	}

@@ -147,6 +147,7 @@ func (x *change) insert(ctx context.Context, r row, note string) error {
 	if err := x.exec(ctx, query, cells(columns)...); err != nil {
 		return err
 	}
+	x.counts(r, nil)
 	return x.find(ctx, r)
 }
 
@@ -168,6 +169,7 @@ func (x *change) update(ctx context.Context, what string, r, old row, note strin
 	if err := x.exec(ctx, query, append(cells(columns), c.ID)...); err != nil {
 		return err
 	}
+	x.counts(r, old)
 	return x.find(ctx, r)
 }
 

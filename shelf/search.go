@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"context"
 	"errors"
+	"maps"
 	"slices"
 	"strings"
 	"sync"
@@ -309,6 +310,9 @@ func (x *change) find(ctx context.Context, r row) error {
 		x.findProduct(p.ID)
 		return nil
 	}
+	if t, ok := r.(*Sheet); ok {
+		x.findProductOf(t)
+	}
 	if s, ok := r.(*Supplier); ok {
 		if err := x.findProductsOf(ctx, s.ID); err != nil {
 			return err
@@ -366,14 +370,15 @@ func (x *change) findProduct(id string) {
 	x.refind[id] = true
 }
 
-// findMarked keeps the words of the products that were marked.
+// findMarked keeps the words of the products that were marked, and their rows in the lists.
 func (x *change) findMarked(ctx context.Context) error {
-	for id := range x.refind {
+	marked := slices.Sorted(maps.Keys(x.refind))
+	for _, id := range marked {
 		if err := x.wordsOf(ctx, id); err != nil {
 			return err
 		}
 	}
-	return nil
+	return x.list(ctx, marked)
 }
 
 // wordsOf keeps what a product is found by: its own words, its supplier's name, and those of its sheet in force.
@@ -407,7 +412,7 @@ func (x *change) findProductOf(t *Sheet) {
 }
 
 func (x *change) findProductsOf(ctx context.Context, supplier string) error {
-	rows, err := x.rows(ctx, "SELECT id FROM products WHERE supplier_id = ? AND retired = ''", supplier)
+	rows, err := x.rows(ctx, "SELECT id FROM products WHERE supplier_id = ?", supplier)
 	if err != nil {
 		return err
 	}

@@ -279,11 +279,7 @@ func (x *change) keepJudged(ctx context.Context, t, old *Sheet, j *judge.Judgeme
 	if err := x.update(ctx, what, t, old, ""); err != nil {
 		return err
 	}
-	if err := x.keepJudgement(ctx, t.ID, j); err != nil {
-		return err
-	}
-	x.findProductOf(t)
-	return nil
+	return x.keepJudgement(ctx, t.ID, j)
 }
 
 // keepJudgement keeps a judgement without its facts, which are kept once per document.

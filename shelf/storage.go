@@ -6,6 +6,7 @@ import (
 	"context"
 	_ "embed"
 	"encoding/csv"
+	"errors"
 	"fmt"
 	"slices"
 	"strings"
@@ -262,13 +263,42 @@ type PlaceTotals struct {
 
 // standing is one amount with what its product's sheet says.
 type standing struct {
-	Stock
-	name      string
-	sheet     string
-	hazards   []ghs.Hazard
-	groups    []StorageGroup
-	flammable ghs.Hazard
-	density   *float64
+	place, product, name string
+	folded               string
+	amount               *float64
+	factor               float64 // of the unit, to l or kg
+	volume               bool
+	density              *float64
+	sheet                bool // there is one in force
+	*traits
+}
+
+// traits are what a sheet says that counts where its product stands. Products have them in common.
+type traits struct {
+	hazards []ghs.Hazard
+	groups  []StorageGroup
+	classes []bool // of StorageClasses
+}
+
+// traitsOf reads the traits of each different text once.
+type traitsOf map[[3]string]*traits
+
+func (known traitsOf) read(hazards, groups, flammable string) (*traits, error) {
+	key := [3]string{hazards, groups, flammable}
+	if t, ok := known[key]; ok {
+		return t, nil
+	}
+	t := &traits{}
+	var burns ghs.Hazard
+	err := errors.Join(codedList[ghs.Hazard]{&t.hazards, ghs.ParseHazard}.Scan(hazards), list[StorageGroup]{&t.groups}.Scan(groups), coded[ghs.Hazard]{&burns, ghs.ParseHazard}.Scan(flammable))
+	if burns != ghs.NoHazard {
+		t.hazards = appendNew(t.hazards, burns)
+	}
+	for _, c := range StorageClasses() {
+		t.classes = append(t.classes, in(c, t.hazards))
+	}
+	known[key] = t
+	return t, err
 }
 
 // Storage adds up what stands where: totals by class against the limits, and neighbours that published tables keep apart.
@@ -288,7 +318,7 @@ func (s *Shelf) Storage(ctx context.Context) ([]PlaceTotals, error) {
 	}
 	at := map[string][]standing{}
 	for _, st := range all {
-		at[st.Place] = append(at[st.Place], st)
+		at[st.place] = append(at[st.place], st)
 	}
 	within := map[string][]string{}
 	for _, p := range places {
@@ -304,8 +334,8 @@ func (s *Shelf) Storage(ctx context.Context) ([]PlaceTotals, error) {
 		out[i].Neighbours, out[i].MoreNeighbours = neighboursIn(at[p.ID], separations)
 		missing := map[string]bool{}
 		for _, st := range there {
-			if st.sheet == "" {
-				missing[st.Product] = true
+			if !st.sheet {
+				missing[st.product] = true
 			}
 		}
 		out[i].NoSheet = len(missing)
@@ -325,26 +355,29 @@ func inside(id string, within map[string][]string, depth int) []string {
 }
 
 func (s *Shelf) standing(ctx context.Context) ([]standing, error) {
-	var head Stock
-	rows, err := s.rows(ctx, "SELECT "+selected(&head, "t")+", p.name, COALESCE(h.id, ''), COALESCE(h.hazards, ''), COALESCE(h.groups, ''), COALESCE(h.flammable, ''), h.density"+
-		" FROM stock t JOIN products p ON p.id = t.product_id LEFT JOIN sheets h ON h.id = p.sheet_id WHERE t.retired = '' ORDER BY p.folded, p.id, t.id")
+	rows, err := s.rows(ctx, "SELECT t.place_id, t.amount, t.unit, l.product_id, l.name, l.folded, l.sheet_id <> '', l.hazards, l.groups, l.flammable, l.density"+
+		" FROM stock t JOIN listed l ON l.product_id = t.product_id WHERE t.retired = '' ORDER BY t.id")
 	if err != nil {
 		return nil, err
 	}
 	defer rows.Close()
 	var out []standing
+	known := traitsOf{}
 	for rows.Next() {
 		var st standing
-		into := append(cells(all(&st.Stock)), &st.name, &st.sheet, codedList[ghs.Hazard]{&st.hazards, ghs.ParseHazard}, list[StorageGroup]{&st.groups},
-			coded[ghs.Hazard]{&st.flammable, ghs.ParseHazard}, number{&st.density})
-		if err := rows.Scan(into...); err != nil {
+		var unit, hazards, groups, flammable string
+		if err := rows.Scan(&st.place, &st.amount, &unit, &st.product, &st.name, &st.folded, &st.sheet, &hazards, &groups, &flammable, &st.density); err != nil {
 			return nil, err
 		}
-		if st.flammable != ghs.NoHazard {
-			st.hazards = appendNew(st.hazards, st.flammable)
+		if st.traits, err = known.read(hazards, groups, flammable); err != nil {
+			return nil, err
 		}
+		st.factor, st.volume = unitOf(unit)
 		out = append(out, st)
 	}
+	slices.SortStableFunc(out, func(a, b standing) int {
+		return cmp.Or(cmp.Compare(a.folded, b.folded), cmp.Compare(a.product, b.product))
+	})
 	return out, rows.Err()
 }
 
@@ -377,23 +410,23 @@ func heldOf(c StorageClass, unit string, there []standing) Held {
 	h := Held{Class: c, Unit: unit}
 	per, volume := unitOf(unit)
 	products := map[string]bool{}
+	class := slices.Index(StorageClasses(), c)
 	for _, st := range there {
-		if !in(c, st.hazards) {
+		if class < 0 || !st.classes[class] {
 			continue
 		}
-		products[st.Product] = true
-		factor, isVolume := unitOf(st.Unit)
+		products[st.product] = true
 		switch {
-		case st.Amount == nil:
+		case st.amount == nil:
 			h.Unknown++
-		case isVolume == volume:
-			h.Amount += *st.Amount * factor / per
+		case st.volume == volume:
+			h.Amount += *st.amount * st.factor / per
 		case st.density == nil || *st.density <= 0:
 			h.Unconverted++
 		case volume: // kg / (kg/m3) = m3
-			h.Amount += *st.Amount * factor / *st.density * 1000 / per
+			h.Amount += *st.amount * st.factor / *st.density * 1000 / per
 		default:
-			h.Amount += *st.Amount * factor * *st.density / 1000 / per
+			h.Amount += *st.amount * st.factor * *st.density / 1000 / per
 		}
 	}
 	h.Products = len(products)
@@ -415,10 +448,10 @@ func alikeIn(there []standing) []*alike {
 	by := map[string]*alike{}
 	seen := map[string]bool{}
 	for _, st := range there {
-		if seen[st.Product] || len(st.groups) == 0 {
+		if seen[st.product] || len(st.groups) == 0 {
 			continue
 		}
-		seen[st.Product] = true
+		seen[st.product] = true
 		k := fmt.Sprint(st.groups)
 		if by[k] == nil {
 			by[k] = &alike{groups: st.groups}
@@ -493,7 +526,7 @@ func appendPairs(to []Neighbours, row Separation, a, b *alike) []Neighbours {
 			if len(to) >= neighboursListed {
 				return to
 			}
-			to = append(to, Neighbours{row, x.Product, x.name, y.Product, y.name})
+			to = append(to, Neighbours{row, x.product, x.name, y.product, y.name})
 		}
 	}
 	return to

@@ -327,15 +327,22 @@ func (c *shelfDue) Run(ctx context.Context, io streams) error {
 		}
 		p := &printer{w: io.out}
 		last := shelf.DueSort("")
-		for _, d := range due {
+		more := func() {
+			if n := due.More(last); n > 0 {
+				p.line(0, 0, fmt.Sprintf("and %d more", n))
+			}
+		}
+		for _, d := range due.Items {
 			if d.Sort != last {
+				more()
 				p.heading(string(d.Sort))
 				p.line(0, 0, d.Do)
 				last = d.Sort
 			}
 			p.pair(0, 36, fmt.Sprintf("%s %s", d.Kind, d.ID), strings.TrimSpace(d.Title+"  "+d.Day))
 		}
-		if len(due) == 0 {
+		more()
+		if len(due.Items) == 0 {
 			p.line(0, 0, "Nothing wants attention.")
 		}
 		return p.err

@@ -50,9 +50,9 @@ func addShelf(s *server) {
 		all, err := s.shelf.Search(ctx, q.Q, q.Limit)
 		return &list[shelf.Found]{append([]shelf.Found{}, all...)}, err
 	})
-	register(s, op("GET", "/due", "list-due", "What wants attention today, and what to do about it.", web.Read), func(ctx context.Context, _ *struct{}) (*list[shelf.Due], error) {
+	register(s, op("GET", "/due", "list-due", "What wants attention today, and what to do about it: of each reason the first 200, and how many there are.", web.Read), func(ctx context.Context, _ *struct{}) (*struct{ Body shelf.Attention }, error) {
 		all, err := s.shelf.Due(ctx, s.now())
-		return &list[shelf.Due]{append([]shelf.Due{}, all...)}, err
+		return &struct{ Body shelf.Attention }{all}, err
 	})
 	register(s, op("GET", "/trail", "list-trail", "What was changed, by whom and when, the latest first.", web.Read), func(ctx context.Context, q *struct {
 		Paging
