@@ -5,10 +5,12 @@ import (
 	"context"
 	"errors"
 	"maps"
+	"math/bits"
 	"slices"
 	"strings"
 	"sync"
 	"unicode"
+	"unicode/utf8"
 
 	"golang.org/x/text/unicode/norm"
 )
@@ -42,9 +44,12 @@ func (s *Shelf) search(ctx context.Context, query string, kind Kind, limit int) 
 	if len(asked) == 0 {
 		return []Found{}, nil
 	}
-	out, err := s.lookUp(ctx, asked, kind)
+	out, err := s.lookUp(ctx, [][]string{asked}, kind)
 	if err != nil {
 		return nil, err
+	}
+	for i := range out {
+		out[i].Word = "" // as it was asked for
 	}
 	if len(out) == 0 {
 		if out, err = s.lookUpNeighbours(ctx, asked, kind); err != nil {
@@ -68,17 +73,18 @@ func (s *Shelf) productsFound(ctx context.Context, query string) ([]string, erro
 type candidate struct {
 	Found
 	folded, body string
+	spelling     int // of those looked for, the first that it holds
 	score        int
 }
 
-// lookUp finds what holds all words, titles first.
-func (s *Shelf) lookUp(ctx context.Context, asked []string, kind Kind) ([]Found, error) {
-	all, err := s.candidates(ctx, "folded", asked, kind)
+// lookUp finds what holds all words of one of the given spellings, titles first. The earlier spelling counts more.
+func (s *Shelf) lookUp(ctx context.Context, spellings [][]string, kind Kind) ([]Found, error) {
+	all, err := s.candidates(ctx, "folded", spellings, kind)
 	if err != nil {
 		return nil, err
 	}
 	if len(all) < foundAtMost {
-		more, err := s.candidates(ctx, "body", asked, kind)
+		more, err := s.candidates(ctx, "body", spellings, kind)
 		if err != nil {
 			return nil, err
 		}
@@ -89,39 +95,60 @@ func (s *Shelf) lookUp(ctx context.Context, asked []string, kind Kind) ([]Found,
 	for _, c := range all {
 		if !seen[c.ID] {
 			seen[c.ID] = true
-			c.score = scoreOf(c, asked)
+			c.spelling = slices.IndexFunc(spellings, c.holds)
+			if c.spelling < 0 {
+				continue
+			}
+			c.score = scoreOf(c, spellings[c.spelling])
 			kept = append(kept, c)
 		}
 	}
 	slices.SortStableFunc(kept, func(a, b candidate) int {
-		return cmp.Or(b.score-a.score, cmp.Compare(a.folded, b.folded), cmp.Compare(a.ID, b.ID))
+		return cmp.Or(a.spelling-b.spelling, b.score-a.score, cmp.Compare(a.folded, b.folded), cmp.Compare(a.ID, b.ID))
 	})
 	out := make([]Found, len(kept))
 	for i, c := range kept {
 		out[i] = c.Found
+		out[i].Word = strings.Join(spellings[c.spelling], " ")
 	}
 	return out, nil
 }
 
-func (s *Shelf) candidates(ctx context.Context, column string, asked []string, kind Kind) ([]candidate, error) {
+// holds tells whether a candidate has all words.
+func (c candidate) holds(words []string) bool {
+	for _, w := range words {
+		if !strings.Contains(c.folded, w) && !strings.Contains(c.body, w) {
+			return false
+		}
+	}
+	return true
+}
+
+// candidates are rows of the search table that have all words of one spelling in a column.
+func (s *Shelf) candidates(ctx context.Context, column string, spellings [][]string, kind Kind) ([]candidate, error) {
 	w := conditions{}
-	for _, word := range asked { // words are letters, digits and a few marks: none of LIKE's own
-		w.add("x."+column+" LIKE ?", "%"+word+"%")
+	from, match := "found f", ""
+	if !s.dialect.bound {
+		match = matching(column, spellings)
+	}
+	if match != "" {
+		from = "found_text x JOIN found f ON f.rowid = x.rowid"
+		w.add("found_text MATCH ?", match)
+	}
+	if match == "" || slices.ContainsFunc(spellings, func(words []string) bool { return slices.ContainsFunc(words, short) }) {
+		var either []string
+		var args []any
+		for _, words := range spellings {
+			var each []string
+			for _, word := range words { // words are letters, digits and a few marks: none of LIKE's own
+				each = append(each, "f."+column+" LIKE ?")
+				args = append(args, "%"+word+"%")
+			}
+			either = append(either, strings.Join(each, " AND "))
+		}
+		w.add("("+strings.Join(either, " OR ")+")", args...)
 	}
 	w.equal("f.kind", string(kind))
-	from := "found f JOIN found x ON x.kind = f.kind AND x.ref = f.ref"
-	if !s.dialect.bound {
-		from = "found_text x JOIN found f ON f.rowid = x.rowid"
-		if len(asked) == 1 && len(asked[0]) < shortest {
-			from = "found f JOIN found x ON x.rowid = f.rowid"
-		}
-	}
-	if s.dialect.bound {
-		from = "found f"
-		for i := range w.parts {
-			w.parts[i] = strings.Replace(w.parts[i], "x.", "f.", 1)
-		}
-	}
 	rows, err := s.rows(ctx, "SELECT f.kind, f.ref, f.title, f.folded, f.body FROM "+from+w.sql()+" LIMIT ?", append(w.args, foundAtMost)...)
 	if err != nil {
 		return nil, err
@@ -136,6 +163,27 @@ func (s *Shelf) candidates(ctx context.Context, column string, asked []string, k
 		out = append(out, c)
 	}
 	return out, rows.Err()
+}
+
+// short tells that a word has fewer letters than the index has pieces of.
+func short(word string) bool { return utf8.RuneCountInString(word) < shortest }
+
+// matching is the question to the index of SQLite; "" when a spelling has short words only, which it does not know.
+func matching(column string, spellings [][]string) string {
+	var either []string
+	for _, words := range spellings {
+		var each []string
+		for _, word := range words { // words hold no quotation marks
+			if !short(word) {
+				each = append(each, column+` : "`+word+`"`)
+			}
+		}
+		if len(each) == 0 {
+			return ""
+		}
+		either = append(either, "("+strings.Join(each, " AND ")+")")
+	}
+	return strings.Join(either, " OR ")
 }
 
 // scoreOf is how well a candidate fits: whole words above beginnings above parts, titles above contents, products first.
@@ -173,56 +221,60 @@ func (s *Shelf) lookUpNeighbours(ctx context.Context, asked []string, kind Kind)
 	if err != nil {
 		return nil, err
 	}
-	choices := make([][]string, len(asked))
-	for i, word := range asked {
-		if choices[i] = spelt(word, known); len(choices[i]) == 0 {
+	spellings := [][]string{{}}
+	for _, word := range asked {
+		choices := spelt(word, known)
+		if len(choices) == 0 {
 			return []Found{}, nil
 		}
-	}
-	out := []Found{}
-	seen := map[string]bool{}
-	tried := 0
-	var try func(i int, sofar []string) error
-	try = func(i int, sofar []string) error {
-		if tried >= 2*neighbourhood {
-			return nil
-		}
-		if i < len(choices) {
-			for _, c := range choices[i] {
-				if err := try(i+1, append(sofar[:i:i], c)); err != nil {
-					return err
-				}
-			}
-			return nil
-		}
-		tried++
-		found, err := s.lookUp(ctx, sofar, kind)
-		if err != nil {
-			return err
-		}
-		for _, f := range found {
-			if !seen[string(f.Kind)+f.ID] {
-				seen[string(f.Kind)+f.ID] = true
-				f.Word = strings.Join(sofar, " ")
-				out = append(out, f)
+		var longer [][]string
+		for _, so := range spellings {
+			for _, c := range choices {
+				longer = append(longer, append(slices.Clone(so), c))
 			}
 		}
-		return nil
+		spellings = longer[:min(2*neighbourhood, len(longer))]
 	}
-	return out, try(0, make([]string, len(asked)))
+	return s.lookUp(ctx, spellings, kind)
+}
+
+// known are words with the letters in each, so that most words that are not alike are told apart by one comparison.
+type known struct {
+	words   []string
+	letters []uint64
+}
+
+// lettersIn marks the letters of a word; rare ones share their marks.
+func lettersIn(word string) (mask uint64) {
+	for _, r := range word {
+		switch {
+		case r >= 'a' && r <= 'z':
+			mask |= 1 << (r - 'a')
+		case r >= '0' && r <= '9':
+			mask |= 1 << (26 + r - '0')
+		default:
+			mask |= 1 << (36 + r%28)
+		}
+	}
+	return mask
 }
 
 // spelt are the known words nearest to a word: itself where it is part of a known one, else those with the fewest letters
-// changed, up to a quarter of them.
-func spelt(word string, known []string) []string {
+// changed, up to a quarter of them. A word is at least as far away as it has letters that the other has not.
+func spelt(word string, of known) []string {
 	type near struct {
 		word string
 		away int
 	}
 	var out []near
 	most := max(1, len([]rune(word))/4)
-	for _, k := range known {
-		if strings.Contains(k, word) {
+	letters := lettersIn(word)
+	for i, k := range of.words {
+		missing := bits.OnesCount64(letters &^ of.letters[i])
+		if missing > most {
+			continue
+		}
+		if missing == 0 && strings.Contains(k, word) {
 			return []string{word}
 		}
 		if len(word) < shortest+1 {
@@ -276,32 +328,37 @@ func apart(a, b string, most int) int {
 	return slices.Min(last[min(len(last)-1, max(0, len(x)-most)):])
 }
 
-// lexicon keeps the vocabulary of a shelf in memory and fetches only what is new.
+// lexicon keeps the vocabulary of a shelf in memory and fetches only what is new. Words are only ever added.
 type lexicon struct {
-	mu    sync.Mutex
-	upTo  int64
-	words []string
+	mu   sync.Mutex
+	upTo int64
+	known
 }
 
-func (s *Shelf) vocabulary(ctx context.Context) ([]string, error) {
+func (s *Shelf) vocabulary(ctx context.Context) (known, error) {
 	l := &s.lexicon
 	l.mu.Lock()
 	defer l.mu.Unlock()
 	rows, err := s.rows(ctx, "SELECT word, seq FROM vocabulary WHERE seq > ?", l.upTo)
 	if err != nil {
-		return nil, err
+		return known{}, err
 	}
 	defer rows.Close()
+	upTo := l.upTo
 	for rows.Next() {
 		var word string
 		var seq int64
 		if err := rows.Scan(&word, &seq); err != nil {
-			return nil, err
+			return known{}, err
 		}
-		l.words = append(l.words, word)
-		l.upTo = max(l.upTo, seq)
+		l.words, l.letters = append(l.words, word), append(l.letters, lettersIn(word))
+		upTo = max(upTo, seq)
 	}
-	return slices.Clone(l.words), rows.Err()
+	if err := rows.Err(); err != nil {
+		return known{}, err
+	}
+	l.upTo = upTo
+	return known{l.words[:len(l.words):len(l.words)], l.letters[:len(l.letters):len(l.letters)]}, nil
 }
 
 // find keeps a record's row of the search up to date.

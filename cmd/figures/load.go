@@ -3,7 +3,6 @@ package main
 import (
 	"bytes"
 	"context"
-	"errors"
 	"fmt"
 	"io"
 	"math/rand/v2"
@@ -12,7 +11,6 @@ import (
 	"net/http/httptest"
 	"net/url"
 	"os"
-	"path/filepath"
 	"runtime"
 	"slices"
 	"sync"
@@ -21,7 +19,6 @@ import (
 	"sixteen/demo"
 	"sixteen/judge"
 	"sixteen/shelf"
-	"sixteen/shelf/shelftest"
 	"sixteen/web"
 )
 
@@ -43,63 +40,32 @@ func load(ctx context.Context, args []string) error {
 			return fmt.Errorf("%q is no time from 10s to 30m: write for example 5m", args[0])
 		}
 	}
-	dir, err := os.MkdirTemp("", "sixteen-figures-")
-	if err != nil {
-		return err
-	}
-	defer os.RemoveAll(dir)
 	fmt.Printf("%d readers (a page every %v), %d uploaders (a sheet every %v), %v on each store, %d products and %d sheets, server and users on the same %d processors.\n\n",
 		loadReaders, readerPause, loadUploaders, uploaderPause, lasts, manyProducts, manySheets, runtime.NumCPU())
 	fmt.Println("| store | what | requests | errors | median ms | p95 ms | longest ms |")
 	fmt.Println("|---|---|---|---|---|---|---|")
-	if err := loadStore(ctx, "SQLite", shelf.Options{URL: filepath.Join(dir, "shelf.sqlite")}, lasts); err != nil {
-		return err
-	}
-	cluster, err := shelftest.StartPostgres()
-	if errors.Is(err, shelftest.ErrNoPostgres) {
-		fmt.Println("\nPostgreSQL is not installed here and was not measured.")
-		return nil
-	}
-	if err != nil {
-		return err
-	}
-	defer cluster.Stop()
-	address, err := cluster.Database()
-	if err != nil {
-		return err
-	}
-	return loadStore(ctx, "PostgreSQL", shelf.Options{URL: address, Documents: filepath.Join(dir, "documents")}, lasts)
+	return onEachStore(ctx, func(ctx context.Context, store string, o shelf.Options, desk *judge.Desk) error {
+		return loadStore(ctx, store, o, desk, lasts)
+	})
 }
 
 // loadStore fills one store, lets the users work, and prints a row for each thing they did.
-func loadStore(ctx context.Context, store string, o shelf.Options, lasts time.Duration) error {
-	desk, err := judge.Open(ctx, judge.Options{})
-	if err != nil {
-		return err
-	}
-	defer desk.Close()
+func loadStore(ctx context.Context, store string, o shelf.Options, desk *judge.Desk, lasts time.Duration) error {
 	o.Desk = func(context.Context) (shelf.Desk, error) { return staying{desk}, nil }
-	s, err := shelf.Open(ctx, o)
+	s, err := filledShelf(ctx, o, desk, manyProducts)
 	if err != nil {
 		return err
 	}
 	defer s.Close()
-	if err := shelftest.Fill(ctx, s, shelftest.Load{Products: manyProducts, Sheets: manySheets, Places: 40, Seed: 1}); err != nil {
-		return err
-	}
 	if err := s.StartReading(ctx, 0); err != nil {
 		return err
 	}
 	app := web.New(web.Options{Shelf: s, Desk: desk, Guard: web.Alone{Account: "figures"}})
 	server := httptest.NewServer(app.Handler()) // loopback
 	defer server.Close()
-	page, err := s.Products(ctx, shelf.ProductFilter{Paging: shelf.Paging{Limit: 500}})
+	ids, err := someProducts(ctx, s, 500)
 	if err != nil {
 		return err
-	}
-	var ids []string
-	for _, p := range page.Items {
-		ids = append(ids, p.ID)
 	}
 	out := &timings{by: map[string][]time.Duration{}, errs: map[string]int{}}
 	before := heapMB()

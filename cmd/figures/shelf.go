@@ -10,6 +10,7 @@ import (
 	"time"
 
 	"sixteen/ghs"
+	"sixteen/judge"
 	"sixteen/shelf"
 	"sixteen/shelf/shelftest"
 )
@@ -22,15 +23,25 @@ const (
 
 // shelving prints how long the questions take that pages ask of a shelf with many products, on each store that this machine has.
 func shelving(ctx context.Context) error {
+	fmt.Printf("Invented shelf: %d products, %d sheets. Times of one question after the other in one process, in milliseconds.\n\n", manyProducts, manySheets)
+	fmt.Println("| question | store | median | p95 | goal p95 |")
+	fmt.Println("|---|---|---|---|---|")
+	return onEachStore(ctx, measureShelf)
+}
+
+// onEachStore runs f with a new place for a shelf on each store that this machine has, and a desk to read with.
+func onEachStore(ctx context.Context, f func(ctx context.Context, store string, o shelf.Options, desk *judge.Desk) error) error {
 	dir, err := os.MkdirTemp("", "sixteen-figures-")
 	if err != nil {
 		return err
 	}
 	defer os.RemoveAll(dir)
-	fmt.Printf("Invented shelf: %d products, %d sheets. Times of one question after the other in one process, in milliseconds.\n\n", manyProducts, manySheets)
-	fmt.Println("| question | store | median | p95 | goal p95 |")
-	fmt.Println("|---|---|---|---|---|")
-	if err := measureShelf(ctx, "SQLite", shelf.Options{URL: filepath.Join(dir, "shelf.sqlite")}); err != nil {
+	desk, err := judge.Open(ctx, judge.Options{})
+	if err != nil {
+		return err
+	}
+	defer desk.Close()
+	if err := f(ctx, "SQLite", shelf.Options{URL: filepath.Join(dir, "shelf.sqlite")}, desk); err != nil {
 		return err
 	}
 	cluster, err := shelftest.StartPostgres()
@@ -46,17 +57,40 @@ func shelving(ctx context.Context) error {
 	if err != nil {
 		return err
 	}
-	return measureShelf(ctx, "PostgreSQL", shelf.Options{URL: address, Documents: filepath.Join(dir, "documents")})
+	return f(ctx, "PostgreSQL", shelf.Options{URL: address, Documents: filepath.Join(dir, "documents")}, desk)
 }
 
-func measureShelf(ctx context.Context, store string, o shelf.Options) error {
+// filledShelf opens a shelf and fills it with products of two sheets each.
+func filledShelf(ctx context.Context, o shelf.Options, desk *judge.Desk, products int) (*shelf.Shelf, error) {
+	patterns, err := shelftest.Patterns(ctx, desk, 24)
+	if err != nil {
+		return nil, err
+	}
 	s, err := shelf.Open(ctx, o)
 	if err != nil {
-		return err
+		return nil, err
 	}
+	if err := shelftest.Fill(ctx, s, patterns, shelftest.Load{Products: products, Sheets: 2 * products, Places: 40, Seed: 1}); err != nil {
+		return nil, errors.Join(err, s.Close())
+	}
+	return s, nil
+}
+
+// someProducts are the IDs of the first so many products.
+func someProducts(ctx context.Context, s *shelf.Shelf, n int) ([]string, error) {
+	page, err := s.Products(ctx, shelf.ProductFilter{Paging: shelf.Paging{Limit: n}})
+	var ids []string
+	for _, p := range page.Items {
+		ids = append(ids, p.ID)
+	}
+	return ids, err
+}
+
+func measureShelf(ctx context.Context, store string, o shelf.Options, desk *judge.Desk) error {
 	began := time.Now()
-	if err := shelftest.Fill(ctx, s, shelftest.Load{Products: manyProducts, Sheets: manySheets, Places: 40, Seed: 1}); err != nil {
-		return errors.Join(err, s.Close())
+	s, err := filledShelf(ctx, o, desk, manyProducts)
+	if err != nil {
+		return err
 	}
 	filled := time.Since(began)
 	for _, q := range shelfQuestions(s) {
@@ -161,7 +195,6 @@ func timeQuestion(ctx context.Context, store string, q shelfQuestion) error {
 		times[i] = time.Since(began)
 	}
 	slices.Sort(times)
-	ms := func(d time.Duration) float64 { return float64(d.Microseconds()) / 1000 }
 	fmt.Printf("| %s | %s | %.1f | %.1f | %s |\n", q.name, store, ms(times[len(times)/2]), ms(times[len(times)*95/100]), q.goal)
 	return nil
 }

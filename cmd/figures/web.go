@@ -2,8 +2,6 @@ package main
 
 import (
 	"context"
-	"encoding/json"
-	"errors"
 	"fmt"
 	"math/rand/v2"
 	"net/http"
@@ -14,14 +12,11 @@ import (
 	"path/filepath"
 	"slices"
 	"strconv"
-	"strings"
 	"time"
 
-	"sixteen/demo"
 	"sixteen/judge"
-	"sixteen/sheet"
 	"sixteen/shelf"
-	"sixteen/substance"
+	"sixteen/shelf/shelftest"
 	"sixteen/web"
 )
 
@@ -47,158 +42,27 @@ func pages(ctx context.Context, args []string) error {
 	}
 	defer desk.Close()
 	began := time.Now()
-	s, ids, err := largeShelf(ctx, filepath.Join(dir, "shelf.sqlite"), desk, n)
+	s, err := filledShelf(ctx, shelf.Options{URL: filepath.Join(dir, "shelf.sqlite")}, desk, n)
 	if err != nil {
 		return err
 	}
 	defer s.Close()
+	ids, err := someProducts(ctx, s, 1000)
+	if err != nil {
+		return err
+	}
 	fmt.Printf("A shelf of %d products with two sheets each, filled in %.0f s. Times are of the server, without the network.\n\n", n, time.Since(began).Seconds())
 	fmt.Println("| screen | median | 95 of 100 within | goal | weight of the page | goal |")
 	fmt.Println("|---|---|---|---|---|---|")
 	app := web.New(web.Options{Shelf: s, Desk: desk, Guard: web.Alone{Account: "figures"}})
-	if err := measureScreens(app.Handler(), ids); err != nil {
+	if err := measureScreens(app.Handler(), ids, n); err != nil {
 		return err
 	}
 	return coldStart(ctx, dir)
 }
 
-// variations is a desk that reads documents of figures: each names a sheet that was read before, and what is to differ.
-type variations struct {
-	read  [][]byte // sheets as JSON
-	table *substance.Table
-}
-
-// variation is the content of such a document.
-type variation struct {
-	Of                    int
-	Name, Supplier, Dated string
-}
-
-// Read makes the sheet that the document describes.
-func (d variations) Read(_ context.Context, name string, data []byte) (*sheet.Sheet, error) {
-	var v variation
-	if err := json.Unmarshal(data, &v); err != nil {
-		return nil, err
-	}
-	var s sheet.Sheet
-	if err := json.Unmarshal(d.read[v.Of], &s); err != nil {
-		return nil, err
-	}
-	stated := func(text string) sheet.Fact[string] { return sheet.Fact[string]{State: sheet.Stated, Value: text} }
-	s.Source.Name = name
-	s.Identification.ProductName, s.Identification.Supplier, s.Identification.RevisionDate = stated(v.Name), stated(v.Supplier), stated(v.Dated)
-	return &s, nil
-}
-
-func (d variations) Substances() *substance.Table { return d.table }
-func (d variations) Close() error                 { return nil }
-
-// largeShelf fills a shelf through its queue and gives the IDs of its products.
-func largeShelf(ctx context.Context, path string, desk *judge.Desk, n int) (*shelf.Shelf, []string, error) {
-	d := variations{table: desk.Substances()}
-	for i := range 24 {
-		raw, _, err := demo.Generated{Seed: 11}.Sheet(i)
-		if err != nil {
-			return nil, nil, err
-		}
-		s, err := desk.Read(ctx, fmt.Sprintf("%03d.pdf", i), raw)
-		if err != nil {
-			return nil, nil, err
-		}
-		kept, err := json.Marshal(s)
-		if err != nil {
-			return nil, nil, err
-		}
-		d.read = append(d.read, kept)
-	}
-	s, err := shelf.Open(ctx, shelf.Options{URL: path, Desk: func(context.Context) (shelf.Desk, error) { return d, nil }})
-	if err != nil {
-		return nil, nil, err
-	}
-	ids, err := fillLarge(ctx, s, d, n)
-	if err != nil {
-		return nil, nil, errors.Join(err, s.Close())
-	}
-	return s, ids, nil
-}
-
-func fillLarge(ctx context.Context, s *shelf.Shelf, d variations, n int) ([]string, error) {
-	if err := s.StartReading(ctx, 0); err != nil {
-		return nil, err
-	}
-	random := rand.New(rand.NewPCG(1, 2))
-	for revision := range 2 {
-		for i := range n {
-			v := variation{Of: i % len(d.read), Name: inventedName(i), Supplier: "House of " + inventedName(i%60), Dated: fmt.Sprintf("20%02d-0%d-15", 20+2*revision+i%2, 1+i%9)}
-			data, err := json.Marshal(v)
-			if err != nil {
-				return nil, err
-			}
-			if _, err := s.AddDocument(ctx, "figures", fmt.Sprintf("%d-%d.pdf", i, revision), data, ""); err != nil {
-				return nil, err
-			}
-		}
-		if err := settled(ctx, s); err != nil {
-			return nil, err
-		}
-	}
-	var places []string
-	for i := range 20 {
-		p, err := s.AddPlace(ctx, "figures", shelf.Place{Name: "Store " + strconv.Itoa(i+1), Sort: shelf.Room, Limits: []shelf.Limit{{Class: shelf.FlammableLiquids, Most: 200, Unit: "l"}}})
-		if err != nil {
-			return nil, err
-		}
-		places = append(places, p.ID)
-	}
-	var ids []string
-	for offset := 0; ; offset += 1000 {
-		page, err := s.Products(ctx, shelf.ProductFilter{Order: shelf.ByName, Paging: shelf.Paging{Limit: 1000, Offset: offset}})
-		if err != nil {
-			return nil, err
-		}
-		for _, p := range page.Items {
-			ids = append(ids, p.ID)
-			amount := float64(1 + random.IntN(20))
-			if _, err := s.AddStock(ctx, "figures", shelf.Stock{Product: p.ID, Place: places[random.IntN(len(places))], Amount: &amount, Unit: "l"}); err != nil {
-				return nil, err
-			}
-		}
-		if len(page.Items) < 1000 {
-			return ids, nil
-		}
-	}
-}
-
-func settled(ctx context.Context, s *shelf.Shelf) error {
-	for {
-		p, err := s.Progress(ctx)
-		if err != nil {
-			return err
-		}
-		if p.Waiting+len(p.Reading) == 0 {
-			return nil
-		}
-		select {
-		case <-ctx.Done():
-			return ctx.Err()
-		case <-time.After(100 * time.Millisecond):
-		}
-	}
-}
-
-// inventedName is a name that nobody uses, the same for the same number.
-func inventedName(i int) string {
-	syllables := []string{"bra", "cor", "dun", "el", "fin", "gro", "hal", "ir", "jor", "kel", "lun", "mar", "nor", "ol", "pra", "quil", "ros", "sel", "tor", "ul", "var", "wen", "yar", "zel"}
-	name := ""
-	for k, x := 0, i*7919+13; k < 4; k++ {
-		name += syllables[x%len(syllables)]
-		x /= len(syllables)
-	}
-	return strings.ToUpper(name[:1]) + name[1:] + " " + strconv.Itoa(100+i%900)
-}
-
 // measureScreens asks for each screen again and again and prints its times and its weight.
-func measureScreens(h http.Handler, ids []string) error {
+func measureScreens(h http.Handler, ids []string, n int) error {
 	const rounds = 100
 	random := rand.New(rand.NewPCG(3, 4))
 	one := func(format string) func() string {
@@ -214,10 +78,10 @@ func measureScreens(h http.Handler, ids []string) error {
 		path func() string
 	}{
 		{"shelf", fixed("/")},
-		{"shelf, a page further on", func() string { return fmt.Sprintf("/?page=%d", 1+random.IntN(max(1, len(ids)/50))) }},
+		{"shelf, a page further on", func() string { return fmt.Sprintf("/?page=%d", 1+random.IntN(max(1, n/50))) }},
 		{"shelf, filtered and ordered", fixed("/?signal=Danger&flammable=1&order=worst")},
-		{"search", func() string { return "/?q=" + url.QueryEscape(inventedName(random.IntN(len(ids)))) }},
-		{"search with a spelling mistake", func() string { return "/?q=" + url.QueryEscape(mistyped(inventedName(random.IntN(len(ids))), random)) }},
+		{"search", func() string { return "/?q=" + url.QueryEscape(shelftest.Name(random.IntN(n))) }},
+		{"search with a spelling mistake", func() string { return "/?q=" + url.QueryEscape(mistyped(shelftest.Name(random.IntN(n)), random)) }},
 		{"product", one("/products/%s")}, {"what to do now", one("/products/%s/emergency")}, {"facts", one("/products/%s/facts")}, {"tour", one("/products/%s/tour")},
 		{"label", one("/products/%s/label")}, {"claims", one("/products/%s/claims")}, {"revisions", one("/products/%s/revisions")}, {"questions", one("/products/%s/questions")},
 		{"papers of a product", one("/products/%s/papers")}, {"where it stands", one("/products/%s/edit")},

@@ -7,7 +7,7 @@ import (
 	"math/rand/v2"
 	"time"
 
-	"sixteen/ghs"
+	"sixteen/demo"
 	"sixteen/judge"
 	"sixteen/sheet"
 	"sixteen/shelf"
@@ -28,30 +28,38 @@ var (
 	third  = []string{"varnish", "resin", "hardener", "thinner", "primer", "filler", "adhesive", "antifouling", "topcoat", "cleaner", "wax", "catalyst", "sealant", "oil", "stripper", "gelcoat"}
 )
 
-// listed are ingredients with their CAS numbers, as every reference table has them.
-var listed = [][2]string{
-	{"xylene", "1330-20-7"}, {"acetone", "67-64-1"}, {"toluene", "108-88-3"}, {"ethanol", "64-17-5"}, {"styrene", "100-42-5"}, {"butanone", "78-93-3"},
-	{"n-butyl acetate", "123-86-4"}, {"ethylbenzene", "100-41-4"}, {"propan-2-ol", "67-63-0"}, {"methanol", "67-56-1"}, {"formaldehyde", "50-00-0"}, {"n-hexane", "110-54-3"},
-}
-
-// name is the name of invented product i, different for each.
-func name(i int) string {
+// Name is the name of invented product i, different for each.
+func Name(i int) string {
 	return fmt.Sprintf("%s%s %s %d", first[i%len(first)], second[i/len(first)%len(second)], third[i/len(first)/len(second)%len(third)], i)
 }
 
-// Fill puts invented products with sheets, places, amounts, questions and papers on a shelf, the same for the same seed, without
-// reading a document: a few pattern sheets are judged, all others share their judgements. It is for measuring with many.
-func Fill(ctx context.Context, s *shelf.Shelf, l Load) error {
-	random := rand.New(rand.NewPCG(l.Seed, 16))
-	patterns, err := patterns(ctx)
-	if err != nil {
-		return err
+// Patterns are so many generated sheets, read and judged by a desk.
+func Patterns(ctx context.Context, desk *judge.Desk, n int) ([]*judge.Judgement, error) {
+	var out []*judge.Judgement
+	generated := demo.Generated{Seed: 11}
+	for i := 0; len(out) < n; i++ {
+		raw, _, err := generated.Sheet(i)
+		if err != nil {
+			return nil, err
+		}
+		j, err := desk.Judge(ctx, fmt.Sprintf("pattern-%d.pdf", i), raw, judge.Request{Now: time.Date(2026, 3, 2, 0, 0, 0, 0, time.UTC)})
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, j)
 	}
+	return out, nil
+}
+
+// Fill puts invented products with sheets, places, amounts, questions and papers on a shelf, the same for the same seed, without
+// reading a document: each sheet is one of the patterns with another name, supplier and date. It is for measuring with many.
+func Fill(ctx context.Context, s *shelf.Shelf, patterns []*judge.Judgement, l Load) error {
+	random := rand.New(rand.NewPCG(l.Seed, 16))
 	const batch = 250
 	for from := 0; from < l.Sheets; from += batch {
 		var documents []shelf.ReadDocument
 		for i := from; i < min(from+batch, l.Sheets); i++ {
-			documents = append(documents, document(i, l.Products, patterns[random.IntN(len(patterns))], random))
+			documents = append(documents, document(i, l.Products, patterns[i%l.Products%len(patterns)], random))
 		}
 		if _, err := s.AddRead(ctx, "load", documents); err != nil {
 			return err
@@ -65,55 +73,11 @@ func document(i, products int, pattern *judge.Judgement, random *rand.Rand) shel
 	j := *pattern
 	facts := *pattern.Sheet
 	text := func(v string) sheet.Fact[string] { return sheet.Fact[string]{State: sheet.Stated, Value: v} }
-	facts.Identification.ProductName = text(name(i % products))
+	facts.Identification.ProductName = text(Name(i % products))
 	facts.Identification.Supplier = text("Invented supplier " + fmt.Sprint(i%products%211))
 	facts.Identification.RevisionDate = text(time.Date(2015+i/products*3+random.IntN(3), time.Month(1+random.IntN(12)), 1+random.IntN(28), 0, 0, 0, 0, time.UTC).Format(time.DateOnly))
 	j.Sheet = &facts
 	return shelf.ReadDocument{Name: fmt.Sprintf("sheet-%d.pdf", i), Data: fmt.Appendf(nil, "invented sheet %d", i), Facts: &facts, Judgement: &j}
-}
-
-// patterns are judged sheets of about the size of real ones.
-func patterns(ctx context.Context) ([]*judge.Judgement, error) {
-	table, err := judge.Substances()
-	if err != nil {
-		return nil, err
-	}
-	classes := [][]ghs.Hazard{{ghs.FlamLiq2}, {ghs.FlamLiq3}, {ghs.FlamLiq1, ghs.FlamLiq3}, {}, {ghs.OrgPeroxD}, {ghs.FlamLiq4}}
-	var out []*judge.Judgement
-	for i := range 12 {
-		s := &sheet.Sheet{Source: sheet.Source{Name: "pattern.pdf", Format: "pdf", Kind: "text"}}
-		s.Language = sheet.Fact[ghs.Lang]{State: sheet.Stated, Value: ghs.English}
-		s.Hazards.Classified = sheet.Stated
-		for _, h := range classes[i%len(classes)] {
-			s.Hazards.Classification = append(s.Hazards.Classification, sheet.Fact[sheet.ClassStatement]{State: sheet.Stated, Value: sheet.ClassStatement{Hazard: h, Printed: h.String()}})
-		}
-		s.Hazards.SignalWord = sheet.Fact[ghs.SignalWord]{State: sheet.Stated, Value: ghs.Warning}
-		for _, p := range ghs.Pictograms()[i%3 : i%3+2] {
-			s.Hazards.Pictograms = append(s.Hazards.Pictograms, sheet.Fact[ghs.Pictogram]{State: sheet.Stated, Value: p})
-		}
-		for _, c := range []ghs.Code{"H225", "H226", "H315", "H317", "H319", "H336"}[i%4 : i%4+2] {
-			s.Hazards.Statements = append(s.Hazards.Statements, sheet.Fact[sheet.Statement]{State: sheet.Stated, Value: sheet.Statement{Code: c}})
-		}
-		for k := range 4 {
-			of := listed[(i+k*5)%len(listed)]
-			s.Composition.Ingredients = append(s.Composition.Ingredients, sheet.Ingredient{
-				Name: sheet.Fact[string]{State: sheet.Stated, Value: of[0]}, CAS: sheet.Fact[string]{State: sheet.Stated, Value: of[1]},
-				Percent: sheet.Fact[sheet.Quantity]{State: sheet.Stated, Value: sheet.Quantity{Interval: sheet.Between(5, 20), Unit: "%", Printed: "5 - 20 %"}},
-			})
-		}
-		for n := 1; n <= 16; n++ {
-			s.Sections[n].Found = true
-			for k := range 24 {
-				s.Sections[n].Text = append(s.Sections[n].Text, sheet.Line{Text: fmt.Sprintf("Line %d of section %d of the pattern %d, as long as lines of sheets are", k, n, i), Page: 1 + n/3, Box: sheet.Rect{X0: 56.7, Y0: float64(40 + 11*k), X1: 538.1, Y1: float64(50 + 11*k)}})
-			}
-		}
-		j, err := judge.JudgeSheet(ctx, s, table, judge.Request{Now: time.Date(2026, 3, 2, 0, 0, 0, 0, time.UTC)})
-		if err != nil {
-			return nil, err
-		}
-		out = append(out, j)
-	}
-	return out, nil
 }
 
 // furnish puts places, amounts, questions and papers on a shelf with products.
