@@ -3,7 +3,7 @@ GO ?= go
 
 VERSION ?=
 
-.PHONY: release vulncheck demo test bench bench-reading bench-plan bench-audit bench-web fuzz lint race prepare docs screenshots
+.PHONY: release vulncheck demo test bench bench-reading bench-plan bench-audit bench-web bench-shelf bench-load fuzz fuzz-long lint race prepare docs screenshots
 
 demo: ## write the demo workshop, judge its sheets, serve the pages on this machine
 	$(GO) run ./cmd/sixteen demo
@@ -42,6 +42,9 @@ bench-load: prepare ## fifty readers and five uploaders for five minutes on each
 
 fuzz: ## every fuzz target for FUZZTIME each (default 10s)
 	@./scripts/fuzz $(or $(FUZZTIME),10s)
+
+fuzz-long: ## go on with the least fuzzed targets for FUZZTIME (default 30m); docs/fuzzing.csv says what each has had
+	$(GO) run ./cmd/fuzz -for $(or $(FUZZTIME),30m)
 
 lint: ## format, vet, staticcheck
 	@test -z "$$(gofmt -l $$(git ls-files '*.go'))" || { gofmt -l $$(git ls-files '*.go'); echo "run gofmt -w on these files"; exit 1; }
