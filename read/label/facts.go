@@ -1,6 +1,7 @@
 package label
 
 import (
+	"fmt"
 	"regexp"
 	"slices"
 	"strings"
@@ -97,6 +98,11 @@ type found struct {
 func (r *reader) statements() {
 	var all []found
 	for _, m := range r.phrases() {
+		if r.cutOff(m) {
+			r.label.Problems = append(r.label.Problems, sheet.ReadProblem{What: fmt.Sprintf("what follows %q was not read; it may be another statement that begins so", strings.Join(strings.Fields(r.text[m.Start:m.End]), " ")),
+				Do: "look at the label itself, and enter the statement by hand"})
+			continue
+		}
 		all = append(all, found{sheet.Statement{Code: m.Code, Phrase: strings.Join(strings.Fields(r.text[m.Start:m.End]), " "), FromPhrase: true}, m.Start, m.End})
 	}
 	for _, h := range ghs.ParseCodes(r.text) {
@@ -128,6 +134,21 @@ func (r *reader) statements() {
 			r.label.Statements = append(r.label.Statements, fact)
 		}
 	}
+}
+
+// cutOff tells whether recognised words may be the beginning of a longer statement whose end was not read: "Toxic to
+// aquatic life" of "Toxic to aquatic life with long lasting effects". A full stop behind them says that they are whole.
+func (r *reader) cutOff(m ghs.PhraseMatch) bool {
+	i, _ := slices.BinarySearch(r.from, m.End) // the line after
+	if i == 0 || r.lines[i-1].How != sheet.ByOCR || strings.HasPrefix(strings.TrimSpace(r.text[m.End:]), ".") || strings.HasSuffix(r.text[m.Start:m.End], ".") {
+		return false
+	}
+	phrase, _ := ghs.Phrase(m.Code, m.Lang)
+	phrase = strings.TrimRight(phrase, ".")
+	return slices.ContainsFunc(ghs.AllStatements(), func(s ghs.Statement) bool {
+		longer, _ := ghs.Phrase(s.Code, m.Lang)
+		return len(longer) > len(phrase)+2 && strings.HasPrefix(longer, phrase)
+	})
 }
 
 // phrases are the matches in the language that has most; labels in several languages repeat themselves.

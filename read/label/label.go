@@ -97,18 +97,34 @@ func readPicture(ctx context.Context, img image.Image, o Options) (*Label, error
 	working, factor := sized(img)
 	b := working.Bounds()
 	p := page.Page{Number: 1, Width: float64(b.Dx()) * pointsAtOCR, Height: float64(b.Dy()) * pointsAtOCR}
-	p, err := o.Recogniser.Recognise(ctx, p, func(float64) (image.Image, error) { return working, nil })
+	seen := picture.Find(working)
+	level, back := flat(working, seen)
+	p, err := o.Recogniser.Recognise(ctx, p, func(float64) (image.Image, error) { return level, nil })
 	if err != nil {
 		return nil, err
 	}
-	for i := range p.Words { // to pixels of the photograph
-		p.Words[i].Box = scaled(p.Words[i].Box, 1/pointsAtOCR/factor)
-		p.Words[i].Size *= 1 / pointsAtOCR / factor
-	}
-	p.Width, p.Height = float64(img.Bounds().Dx()), float64(img.Bounds().Dy())
 	l := understand([]page.Page{p})
-	l.see(1, picture.Find(working), 1/factor)
+	l.places(func(r sheet.Rect) sheet.Rect { return scaled(back(scaled(r, 1/pointsAtOCR)), 1/factor) })
+	l.see(1, seen, 1/factor)
 	return l.found()
+}
+
+// places moves every place of the label, to where f says that it is.
+func (l *Label) places(f func(sheet.Rect) sheet.Rect) {
+	move := func(all ...[]sheet.Evidence) {
+		for _, at := range all {
+			for i := range at {
+				at[i].Box = f(at[i].Box)
+			}
+		}
+	}
+	move(l.Product.Evidence, l.SignalWord.Evidence, l.SignalPrinted.Evidence, l.Supplier.Evidence, l.Phone.Evidence, l.UFI.Evidence)
+	for _, s := range l.Statements {
+		move(s.Evidence)
+	}
+	for _, s := range l.Precautions {
+		move(s.Evidence)
+	}
 }
 
 // sized brings a picture to a width at which letters are recognised, and says by what factor.
