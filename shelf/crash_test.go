@@ -136,6 +136,7 @@ func testKills(t *testing.T, p place, kills int) {
 		t.Errorf("%d acknowledged, after all: %+v", len(acks), got)
 	}
 	intact(t, s, acks)
+	t.Logf("%d processes killed while they took in and read documents: %d acknowledged, %d read", kills, len(acks), got.Read)
 }
 
 func TestKillsWhileUploadingAndReadingLoseNothing(t *testing.T) {
@@ -143,16 +144,25 @@ func TestKillsWhileUploadingAndReadingLoseNothing(t *testing.T) {
 	t.Run("PostgreSQL", func(t *testing.T) { testKills(t, postgresPlace(t), killsPostgres) })
 }
 
-// firstSchema unpacks a shelf as the first version of the program made it.
+// firstSchema makes the place a shelf as the first version of the program made it.
 func firstSchema(t testing.TB, p place) {
 	t.Helper()
 	f := must(os.Open("testdata/schema-2.sqlite.gz"))(t)
 	defer f.Close()
 	raw := must(io.ReadAll(must(gzip.NewReader(f))(t)))(t)
-	if err := os.WriteFile(p.options.URL, raw, 0o600); err != nil {
+	file := p.options.URL
+	if onPostgres(p) {
+		file = filepath.Join(t.TempDir(), "first.sqlite")
+	}
+	if err := os.WriteFile(file, raw, 0o600); err != nil {
 		t.Fatal(err)
 	}
+	if onPostgres(p) {
+		shelf.FirstSchema(t, p.options, file)
+	}
 }
+
+func onPostgres(p place) bool { return strings.HasPrefix(p.options.URL, "postgres") }
 
 // whole checks the contents of the shelf of the first version.
 func whole(t testing.TB, s *shelf.Shelf) {
@@ -203,35 +213,73 @@ func TestShelfOfTheFirstVersionIsBroughtUpToDate(t *testing.T) {
 	}
 }
 
+// A PostgreSQL database with the first schema is brought up to date too, and then holds what the SQLite shelf holds.
+func TestDatabaseOfTheFirstSchemaIsBroughtUpToDate(t *testing.T) {
+	p := postgresPlace(t)
+	firstSchema(t, p)
+	readOnly := p.options
+	readOnly.ReadOnly = true
+	if _, err := shelf.Open(t.Context(), readOnly); !errors.Is(err, shelf.ErrOlder) {
+		t.Errorf("an older shelf, opened to read: %v", err)
+	}
+	s := p.open(t)
+	whole(t, s)
+	// What stands there is what the same shelf holds on the other store.
+	other := sqlitePlace(t)
+	firstSchema(t, other)
+	o := other.open(t)
+	whole(t, o)
+	a := must(s.Products(t.Context(), shelf.ProductFilter{Text: "keel"}))(t).Items[0]
+	b := must(o.Products(t.Context(), shelf.ProductFilter{Text: "keel"}))(t).Items[0]
+	if a.ID != b.ID || a.Name != b.Name || a.Sheet != b.Sheet || a.ReviewDue != b.ReviewDue {
+		t.Errorf("PostgreSQL %+v, SQLite %+v", a, b)
+	}
+}
+
 func TestKillsWhileMigratingLoseNothing(t *testing.T) {
-	random := rand.New(rand.NewPCG(16, 3))
-	for range killsMigration {
-		p := sqlitePlace(t)
-		firstSchema(t, p)
-		killed(t, "migrate-only", p.options, true, time.Duration(20+random.IntN(150))*time.Millisecond)
-		whole(t, p.open(t))
+	for name, new := range map[string]func(testing.TB) place{"SQLite": sqlitePlace, "PostgreSQL": postgresPlace} {
+		t.Run(name, func(t *testing.T) {
+			random := rand.New(rand.NewPCG(16, 3))
+			for range killsMigration {
+				p := new(t)
+				firstSchema(t, p)
+				killed(t, "migrate-only", p.options, true, time.Duration(20+random.IntN(150))*time.Millisecond)
+				s := p.open(t)
+				whole(t, s)
+				s.Close()
+			}
+			t.Logf("%d processes killed while they migrated", killsMigration)
+		})
 	}
 }
 
 func TestKillsWhileBackingUpLeaveAWholeBackup(t *testing.T) {
-	random := rand.New(rand.NewPCG(16, 4))
-	p := sqlitePlace(t)
-	s := p.open(t)
-	furnish(t, s)
-	s.Close()
-	out := t.TempDir()
-	for range killsBackup {
-		killed(t, "backup", p.options, false, time.Duration(5+random.IntN(150))*time.Millisecond, "SHELF_OUT="+out)
-		file := filepath.Join(out, "backup.zip")
-		if _, err := os.Stat(file); errors.Is(err, fs.ErrNotExist) {
-			continue // killed before the first was there
+	onBoth(t, func(t *testing.T, p place) {
+		random := rand.New(rand.NewPCG(16, 4))
+		s := p.open(t)
+		furnish(t, s)
+		s.Close()
+		out := t.TempDir()
+		restored := 0
+		for range killsBackup {
+			killed(t, "backup", p.options, false, time.Duration(5+random.IntN(150))*time.Millisecond, "SHELF_OUT="+out)
+			file := filepath.Join(out, "backup.zip")
+			if _, err := os.Stat(file); errors.Is(err, fs.ErrNotExist) {
+				continue // killed before the first was there
+			}
+			to := sqlitePlace(t).open(t)
+			must(to.RestoreFrom(t.Context(), file))(t)
+			again := p.open(t)
+			same(t, again, to)
+			again.Close()
+			to.Close()
+			restored++
 		}
-		to := sqlitePlace(t).open(t)
-		must(to.RestoreFrom(t.Context(), file))(t)
-		again := p.open(t)
-		same(t, again, to)
-		again.Close()
-	}
+		if restored == 0 {
+			t.Errorf("no backup was made in %d rounds", killsBackup)
+		}
+		t.Logf("%d processes killed while they backed up, %d backups restored", killsBackup, restored)
+	})
 }
 
 func TestNewerSchemaIsRefused(t *testing.T) {
@@ -274,6 +322,23 @@ func TestFullDiskChangesNothing(t *testing.T) {
 	must(s.AddProduct(ctx, "ada", shelf.Product{Name: "Fits again"}))(t)
 }
 
+// A full disk under the documents: the upload is refused with what to do, no row is there, and after making room it works.
+func TestFullDiskUnderTheDocuments(t *testing.T) {
+	onBoth(t, func(t *testing.T, p place) {
+		ctx, s := t.Context(), p.open(t)
+		makeRoom := shelf.FillDisk(s)
+		seq := must(s.Seq(ctx))(t)
+		if _, err := s.AddDocument(ctx, "ada", "a.pdf", tin("Bilge paint", "2024-01-01"), ""); err == nil || !strings.Contains(err.Error(), "the disk is full, so nothing was changed: make room") {
+			t.Errorf("a full disk gave %v", err)
+		}
+		if now, sheets := must(s.Seq(ctx))(t), must(s.Sheets(ctx, shelf.SheetFilter{}))(t); now != seq || sheets.Total != 0 {
+			t.Errorf("%d changes and %d sheets came of an upload that was refused", now-seq, sheets.Total)
+		}
+		makeRoom()
+		must(s.AddDocument(ctx, "ada", "a.pdf", tin("Bilge paint", "2024-01-01"), ""))(t)
+	})
+}
+
 // The tables that backups, moves and comparisons know are all that there are, column by column.
 func TestEveryTableIsInTheBackup(t *testing.T) {
 	onBoth(t, func(t *testing.T, p place) {
@@ -283,6 +348,7 @@ func TestEveryTableIsInTheBackup(t *testing.T) {
 	})
 }
 
+// A database that goes away under a shelf that reads: changes fail meanwhile, and afterwards they go through, what waited is read.
 func TestDatabaseGoneAndBack(t *testing.T) {
 	if cluster == nil {
 		t.Skip("PostgreSQL is not installed on this machine; where tests run for everybody it has to be")

@@ -30,6 +30,7 @@ const (
 	workerBeat     = 2 * time.Second  // how often a process says that it lives
 	workerGone     = 10 * time.Second // silence after which a process counts as gone
 	infrastructure = 5                // attempts when the shelf itself fails
+	queuedAhead    = time.Hour        // more than the queue waits between two attempts
 )
 
 // Desk reads and judges documents: *judge.Desk.
@@ -360,7 +361,8 @@ func (q *queue) idle() bool {
 }
 
 // requeue queues the sheets again that wait without a job that waits: a process fetched the job and was killed before it made the
-// sheet its own. A job too many does no harm, since a sheet is read by the one who makes it theirs.
+// sheet its own. A job too many does no harm, since a sheet is read by the one who makes it theirs. Jobs that wait for a time
+// far ahead, because the clock was put back since, are made to wait no longer.
 func (s *Shelf) requeue(ctx context.Context, x *change) error {
 	client, err := s.inserter()
 	if err != nil {
@@ -369,8 +371,20 @@ func (s *Shelf) requeue(ctx context.Context, x *change) error {
 	const most = 10_000
 	jobs, err := client.JobListTx(ctx, x.tx, river.NewJobListParams().Kinds(readArgs{}.Kind()).
 		States(rivertype.JobStateAvailable, rivertype.JobStatePending, rivertype.JobStateRetryable, rivertype.JobStateScheduled).First(most))
-	if err != nil || len(jobs.Jobs) == most {
+	if err != nil {
 		return err
+	}
+	ahead := time.Now().Add(queuedAhead)
+	for _, job := range jobs.Jobs {
+		if !job.ScheduledAt.After(ahead) {
+			continue
+		}
+		if _, err := client.JobRetryTx(ctx, x.tx, job.ID); err != nil {
+			return err
+		}
+	}
+	if len(jobs.Jobs) == most {
+		return nil
 	}
 	queued := map[string]bool{}
 	for _, job := range jobs.Jobs {

@@ -297,9 +297,10 @@ func obscured(name string) string {
 }
 
 // tooMany fails with ErrTooMany when there were too many wrong attempts lately. A login with success forgives the attempts
-// with its name from its address.
+// with its name from its address. Attempts that lie further ahead than clocks of several machines may differ are from before
+// the clock was put back, and do not count.
 func (s *Shelf) tooMany(ctx context.Context, name, origin string) error {
-	since := stamped(s.now().Add(-failureWindow))
+	since, until := stamped(s.now().Add(-failureWindow)), stamped(s.now().Add(failureWindow))
 	var both, from, with int
 	for _, count := range []struct {
 		n     *int
@@ -310,7 +311,7 @@ func (s *Shelf) tooMany(ctx context.Context, name, origin string) error {
 		{&from, "origin = ?", []any{storable(origin)}},
 		{&with, "name = ?", []any{name}},
 	} {
-		if err := s.row(ctx, "SELECT COUNT(*) FROM logins WHERE accepted = 0 AND at > ? AND "+count.where, append([]any{since}, count.args...)...).Scan(count.n); err != nil {
+		if err := s.row(ctx, "SELECT COUNT(*) FROM logins WHERE accepted = 0 AND at > ? AND at < ? AND "+count.where, append([]any{since, until}, count.args...)...).Scan(count.n); err != nil {
 			return err
 		}
 	}
