@@ -104,7 +104,7 @@ func dueQueries(day time.Time) []dueQuery {
 		{NotRead, SheetKind, "Open it: the reason and what to do stand there.",
 			"id, COALESCE(product_id, ''), file_name, ''", "sheets WHERE retired = '' AND state IN ('failed', 'no-sheet')", "file_name, id", nil},
 		{OutdatedPaper, PaperKind, "Print it again from the revision in force, and throw the old one away.",
-			"id, COALESCE(product_id, ''), title, substr(outdated, 1, 10)", "papers WHERE retired = '' AND outdated <> ''", "substr(outdated, 1, 10), title, id", nil},
+			"id, COALESCE(product_id, ''), title, substr(outdated, 1, 10)", "papers WHERE retired = '' AND outdated > ''", "substr(outdated, 1, 10), title, id", nil},
 		{NoAnswer, QuestionKind, "Remind the supplier.",
 			"id, COALESCE(product_id, ''), question, sent", "questions WHERE retired = '' AND closed = '' AND answered = '' AND sent <> '' AND sent < ?", "sent, question, id", []any{day.AddDate(0, 0, -answerDays).Format(time.DateOnly)}},
 		{NotSent, QuestionKind, "Send it, or close it.",

@@ -75,10 +75,7 @@ func (s *Shelf) tallied(ctx context.Context, what string) (n int, err error) {
 // list makes the rows of listed anew for these products.
 func (x *change) list(ctx context.Context, products []string) error {
 	for part := range slices.Chunk(products, 200) {
-		args := make([]any, len(part))
-		for i, id := range part {
-			args[i] = id
-		}
+		_, args := numbered(part)
 		of := " WHERE product_id IN (?" + strings.Repeat(", ?", len(part)-1) + ")"
 		if err := x.exec(ctx, "DELETE FROM listed"+of, args...); err != nil {
 			return err

@@ -95,7 +95,7 @@ func (s *Shelf) Papers(ctx context.Context, f PaperFilter) (Page[Paper], error) 
 	w.equal("t.sheet_id", f.Sheet)
 	w.equal("t.kind", string(f.Sort))
 	if f.Outdated {
-		w.add("t.outdated <> ''")
+		w.add("t.outdated > ''")
 	}
 	page := Page[Paper]{}
 	if err := s.row(ctx, "SELECT COUNT(*) FROM papers t"+w.sql(), w.args...).Scan(&page.Total); err != nil {

@@ -162,7 +162,7 @@ func nextReview(from time.Time, months, usual int) string {
 
 // KitsWith lists the kits that a product is a part of.
 func (s *Shelf) KitsWith(ctx context.Context, product string) ([]Product, error) {
-	return loadAll[Product](ctx, s, `WHERE t.retired = '' AND t.parts <> 'null' AND t.parts <> '[]' AND t.parts LIKE ? ESCAPE '\' ORDER BY t.folded, t.id`, `%"product":"`+escapeLike(product)+`"%`)
+	return loadAll[Product](ctx, s, `WHERE t.retired = '' AND t.id IN (SELECT l.product_id FROM listed l WHERE l.kit = 1) AND t.parts LIKE ? ESCAPE '\' ORDER BY t.folded, t.id`, `%"product":"`+escapeLike(product)+`"%`)
 }
 
 // ProductOrder is the order of a list of products.
@@ -210,34 +210,35 @@ type ProductLine struct {
 // listed; only those of the page are read whole.
 func (s *Shelf) Products(ctx context.Context, f ProductFilter) (Page[ProductLine], error) {
 	page := Page[ProductLine]{Items: []ProductLine{}}
-	where, rank, err := s.productConditions(ctx, f)
+	ids, total, err := s.productIDs(ctx, f)
 	if err != nil {
 		return page, err
 	}
-	limit, offset := f.bounds()
-	var ids []string
-	if f.Order == "" && rank != nil { // all that was found is at most a few pages
-		if ids, err = s.column(ctx, "SELECT t.product_id FROM listed t"+where.sql(), where.args...); err != nil {
-			return page, err
-		}
-		place := map[string]int{}
-		for i, id := range rank {
-			place[id] = i
-		}
-		slices.SortFunc(ids, func(a, b string) int { return place[a] - place[b] })
-		page.Total = len(ids)
-		ids = ids[min(offset, len(ids)):min(offset+limit, len(ids))]
-	} else {
-		if page.Total, err = s.countProducts(ctx, where); err != nil {
-			return page, err
-		}
-		ids, err = s.column(ctx, "SELECT t.product_id FROM listed t"+where.sql()+" ORDER BY "+productOrder(f.Order)+" LIMIT ? OFFSET ?", append(where.args, limit, offset)...)
-		if err != nil {
-			return page, err
-		}
-	}
+	page.Total = total
 	page.Items, err = s.productLines(ctx, ids)
 	return page, err
+}
+
+// productIDs are the products of one page in its order, and how many there are on all pages.
+func (s *Shelf) productIDs(ctx context.Context, f ProductFilter) (ids []string, total int, err error) {
+	where, rank, err := s.productConditions(ctx, f)
+	if err != nil {
+		return nil, 0, err
+	}
+	limit, offset := f.bounds()
+	if f.Order == "" && rank != nil { // all that was found is at most a few pages
+		if ids, err = s.column(ctx, "SELECT t.product_id FROM listed t"+where.sql(), where.args...); err != nil {
+			return nil, 0, err
+		}
+		place, _ := numbered(rank)
+		slices.SortFunc(ids, func(a, b string) int { return place[a] - place[b] })
+		return ids[min(offset, len(ids)):min(offset+limit, len(ids))], len(ids), nil
+	}
+	if total, err = s.countProducts(ctx, where); err != nil || total <= offset {
+		return nil, total, err
+	}
+	ids, err = s.column(ctx, "SELECT t.product_id FROM listed t"+where.sql()+" ORDER BY "+productOrder(f.Order)+" LIMIT ? OFFSET ?", append(where.args, limit, offset)...)
+	return ids, total, err
 }
 
 // countProducts is how many products fit. How many there are in all is kept, so that an unfiltered list counts nothing.
@@ -252,17 +253,55 @@ func (s *Shelf) countProducts(ctx context.Context, where conditions) (n int, err
 	return n, err
 }
 
+// ProductName is a product by its name, to choose from.
+type ProductName struct {
+	ID, Name string
+	Kit      bool
+}
+
+// ProductNames lists the products that Products would, by their names only.
+func (s *Shelf) ProductNames(ctx context.Context, f ProductFilter) (Page[ProductName], error) {
+	page := Page[ProductName]{Items: []ProductName{}}
+	ids, total, err := s.productIDs(ctx, f)
+	page.Total = total
+	if err != nil || len(ids) == 0 {
+		return page, err
+	}
+	at, args := numbered(ids)
+	rows, err := s.rows(ctx, "SELECT product_id, name, kit FROM listed WHERE product_id IN (?"+strings.Repeat(", ?", len(ids)-1)+")", args...)
+	if err != nil {
+		return page, err
+	}
+	defer rows.Close()
+	page.Items = make([]ProductName, len(ids))
+	for rows.Next() {
+		var p ProductName
+		var kit int
+		if err := rows.Scan(&p.ID, &p.Name, &kit); err != nil {
+			return page, err
+		}
+		p.Kit = kit == 1
+		page.Items[at[p.ID]] = p
+	}
+	return page, rows.Err()
+}
+
+// numbered are IDs with the place of each, and as the values of a query.
+func numbered(ids []string) (at map[string]int, args []any) {
+	at, args = map[string]int{}, make([]any, len(ids))
+	for i, id := range ids {
+		at[id], args[i] = i, id
+	}
+	return at, args
+}
+
 // productLines reads the lines of products in the given order.
 func (s *Shelf) productLines(ctx context.Context, ids []string) ([]ProductLine, error) {
 	lines := make([]ProductLine, len(ids))
 	if len(ids) == 0 {
 		return lines, nil
 	}
-	at := map[string]int{}
-	args := make([]any, len(ids))
-	for i, id := range ids {
-		at[id], args[i] = i, id
-	}
+	at, args := numbered(ids)
 	var head ProductLine
 	var sum Summary
 	rows, err := s.rows(ctx, "SELECT "+selected(&head.Product, "t")+", COALESCE(u.name, ''), COALESCE(h.id, ''), "+sum.selected("h")+
@@ -354,10 +393,7 @@ func (s *Shelf) productConditions(ctx context.Context, f ProductFilter) (conditi
 	if err != nil {
 		return w, nil, err
 	}
-	args := make([]any, len(ids))
-	for i, id := range ids {
-		args[i] = id
-	}
+	_, args := numbered(ids)
 	w.add("t.product_id IN (''"+strings.Repeat(", ?", len(ids))+")", args...)
 	return w, ids, nil
 }

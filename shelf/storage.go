@@ -258,18 +258,19 @@ type PlaceTotals struct {
 	Held           []Held       `json:"held"`
 	Neighbours     []Neighbours `json:"neighbours"`      // at most 200, the strictest
 	MoreNeighbours int          `json:"more_neighbours"` // pairs beyond those listed
+	Amounts        int          `json:"amounts"`         // that stand there itself, not within places in it
 	NoSheet        int          `json:"no_sheet"`        // products there without a sheet that was read: their classes are not known
 }
 
 // standing is one amount with what its product's sheet says.
 type standing struct {
-	place, product, name string
-	folded               string
-	amount               *float64
-	factor               float64 // of the unit, to l or kg
-	volume               bool
-	density              *float64
-	sheet                bool // there is one in force
+	id, place, product string
+	name, folded       string
+	amount             *float64
+	factor             float64 // of the unit, to l or kg
+	volume             bool
+	density            *float64
+	sheet              bool // there is one in force
 	*traits
 }
 
@@ -330,7 +331,7 @@ func (s *Shelf) Storage(ctx context.Context) ([]PlaceTotals, error) {
 		for _, id := range inside(p.ID, within, 0) {
 			there = append(there, at[id]...)
 		}
-		out[i] = PlaceTotals{Place: p, Held: heldIn(p, there)}
+		out[i] = PlaceTotals{Place: p, Held: heldIn(p, there), Amounts: len(at[p.ID])}
 		out[i].Neighbours, out[i].MoreNeighbours = neighboursIn(at[p.ID], separations)
 		missing := map[string]bool{}
 		for _, st := range there {
@@ -355,8 +356,8 @@ func inside(id string, within map[string][]string, depth int) []string {
 }
 
 func (s *Shelf) standing(ctx context.Context) ([]standing, error) {
-	rows, err := s.rows(ctx, "SELECT t.place_id, t.amount, t.unit, l.product_id, l.name, l.folded, l.sheet_id <> '', l.hazards, l.groups, l.flammable, l.density"+
-		" FROM stock t JOIN listed l ON l.product_id = t.product_id WHERE t.retired = '' ORDER BY t.id")
+	rows, err := s.rows(ctx, "SELECT t.id, t.place_id, t.amount, t.unit, l.product_id, l.name, l.folded, l.sheet_id <> '', l.hazards, l.groups, l.flammable, l.density"+
+		" FROM stock t JOIN listed l ON l.product_id = t.product_id WHERE t.retired = ''")
 	if err != nil {
 		return nil, err
 	}
@@ -366,7 +367,7 @@ func (s *Shelf) standing(ctx context.Context) ([]standing, error) {
 	for rows.Next() {
 		var st standing
 		var unit, hazards, groups, flammable string
-		if err := rows.Scan(&st.place, &st.amount, &unit, &st.product, &st.name, &st.folded, &st.sheet, &hazards, &groups, &flammable, &st.density); err != nil {
+		if err := rows.Scan(&st.id, &st.place, &st.amount, &unit, &st.product, &st.name, &st.folded, &st.sheet, &hazards, &groups, &flammable, &st.density); err != nil {
 			return nil, err
 		}
 		if st.traits, err = known.read(hazards, groups, flammable); err != nil {
@@ -375,8 +376,8 @@ func (s *Shelf) standing(ctx context.Context) ([]standing, error) {
 		st.factor, st.volume = unitOf(unit)
 		out = append(out, st)
 	}
-	slices.SortStableFunc(out, func(a, b standing) int {
-		return cmp.Or(cmp.Compare(a.folded, b.folded), cmp.Compare(a.product, b.product))
+	slices.SortFunc(out, func(a, b standing) int {
+		return cmp.Or(cmp.Compare(a.folded, b.folded), cmp.Compare(a.product, b.product), cmp.Compare(a.id, b.id))
 	})
 	return out, rows.Err()
 }

@@ -49,7 +49,7 @@ type App struct {
 	mount   map[string]http.Handler
 	batch   batch
 	answers answers
-	storage lasting[storage]
+	storage lasting[[]shelf.PlaceTotals]
 	dues    lasting[[]dueView]
 	choices lasting[shelfChoices]
 	version string

@@ -76,19 +76,19 @@ func (a *App) productOptions(ctx context.Context, chosen []string, words string)
 		}
 		out = append(out, optionView{p.ID, p.Name})
 	}
-	page, err := a.shelf.Products(ctx, shelf.ProductFilter{Order: shelf.ByName, Paging: shelf.Paging{Limit: few}})
+	page, err := a.shelf.ProductNames(ctx, shelf.ProductFilter{Order: shelf.ByName, Paging: shelf.Paging{Limit: few}})
 	if err == nil && page.Total > few {
 		f := shelf.ProductFilter{Text: words, Paging: shelf.Paging{Limit: 30}}
 		if words == "" {
 			f.Order = shelf.ByChange
 		}
-		page, err = a.shelf.Products(ctx, f)
+		page, err = a.shelf.ProductNames(ctx, f)
 	}
 	if err != nil {
 		return nil, err
 	}
 	for _, p := range page.Items {
-		if len(p.Parts) == 0 && !slices.ContainsFunc(out, func(o optionView) bool { return o.Value == p.ID }) {
+		if !p.Kit && !slices.ContainsFunc(out, func(o optionView) bool { return o.Value == p.ID }) {
 			out = append(out, optionView{p.ID, p.Name})
 		}
 	}

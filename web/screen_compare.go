@@ -114,7 +114,7 @@ func (a *App) comparable(ctx context.Context, ids []string, words string) ([]opt
 	if err != nil {
 		return nil, err
 	}
-	kits, err := a.shelf.Products(ctx, shelf.ProductFilter{Kits: true, Order: shelf.ByName, Paging: shelf.Paging{Limit: few}})
+	kits, err := a.shelf.ProductNames(ctx, shelf.ProductFilter{Kits: true, Order: shelf.ByName, Paging: shelf.Paging{Limit: few}})
 	if err != nil {
 		return nil, err
 	}

@@ -21,6 +21,7 @@ type placesView struct {
 	Classes  []pair
 	Example  string
 	Source   string
+	Paging   pagingView
 }
 
 type placeRow struct {
@@ -62,47 +63,56 @@ func showPlaces(a *App, v *visit) error {
 		view.Classes = append(view.Classes, pair{string(c), "write it so in a limit"})
 	}
 	within := map[string]string{}
-	for _, t := range held.totals {
+	for _, t := range held {
 		within[t.Place.ID] = t.Place.Name
 		view.Around = append(view.Around, optionView{t.Place.ID, t.Place.Name})
 	}
-	for _, t := range held.totals {
-		row := placeOf(t, within)
-		row.Amounts = held.counts[t.Place.ID]
-		for _, total := range row.Totals {
-			if total.Over {
-				view.Warnings = append(view.Warnings, fmt.Sprintf("%s: more %s than the limit that was set. Held: %s. Limit: %s.", row.Name, total.Class, total.Held, total.Limit))
+	from := min(partOf(v.r).Offset/perPage*placesPerPage, len(held))
+	view.Paging = pagingBy(v.r.URL, len(held), from, placesPerPage)
+	for i, t := range held {
+		for _, h := range t.Held {
+			if h.Over {
+				total := totalOf(h)
+				view.Warnings = append(view.Warnings, fmt.Sprintf("%s: more %s than the limit that was set. Held: %s. Limit: %s.", t.Place.Name, total.Class, total.Held, total.Limit))
 			}
 		}
-		view.Rows = append(view.Rows, row)
+		if i < from || i >= from+placesPerPage {
+			continue
+		}
+		view.Rows = append(view.Rows, placeOf(t, within))
+	}
+	if more := len(view.Warnings) - mostWarnings; more > 0 {
+		view.Warnings = append(view.Warnings[:mostWarnings], plural(more, "other limit is", "other limits are")+" exceeded: see each place.")
 	}
 	return a.show(v, http.StatusOK, screen{title: "Places", here: "places", name: "places", value: view})
 }
 
-// storage is what stands where.
-type storage struct {
-	totals []shelf.PlaceTotals
-	counts map[string]int // amounts by place
+// Bounds of the page of places, so that its weight does not grow with the workshop.
+const (
+	placesPerPage = 15
+	mostWarnings  = 30
+)
+
+// placesAt is the address of a place on its page of the places.
+func (a *App) placesAt(ctx context.Context, id string) (string, error) {
+	held, err := a.stored(ctx)
+	if err != nil {
+		return "", err
+	}
+	i := slices.IndexFunc(held, func(t shelf.PlaceTotals) bool { return t.Place.ID == id })
+	if i < placesPerPage {
+		return "/places#p-" + id, nil
+	}
+	return fmt.Sprintf("/places?page=%d#p-%s", i/placesPerPage+1, id), nil
 }
 
-// stored is the totals of every place, and how many amounts stand in each.
-func (a *App) stored(ctx context.Context) (storage, error) {
+// stored is the totals of every place.
+func (a *App) stored(ctx context.Context) ([]shelf.PlaceTotals, error) {
 	seq, err := a.shelf.Seq(ctx)
 	if err != nil {
-		return storage{}, err
+		return nil, err
 	}
-	return a.storage.of(seq, "", func() (storage, error) {
-		totals, err := a.shelf.Storage(ctx)
-		if err != nil {
-			return storage{}, err
-		}
-		all, err := a.shelf.Stock(ctx, shelf.StockFilter{})
-		counts := map[string]int{}
-		for _, s := range all {
-			counts[s.Place]++
-		}
-		return storage{totals, counts}, err
-	})
+	return a.storage.of(seq, "", func() ([]shelf.PlaceTotals, error) { return a.shelf.Storage(ctx) })
 }
 
 // mostNeighbours is how many pairs are shown of one place.
@@ -116,7 +126,7 @@ func amountWords(s shelf.Stock) string {
 }
 
 func placeOf(t shelf.PlaceTotals, names map[string]string) placeRow {
-	row := placeRow{placeForm: formOfPlace(t.Place), About: string(t.Place.Sort)}
+	row := placeRow{placeForm: formOfPlace(t.Place), About: string(t.Place.Sort), Amounts: t.Amounts}
 	if t.Place.Within != "" {
 		row.About += " in " + names[t.Place.Within]
 	}
@@ -203,7 +213,11 @@ func keepPlace(a *App, v *visit) error {
 	if err != nil {
 		return err
 	}
-	return v.see("/places#p-"+p.ID, p.Name+" is kept.")
+	at, err := a.placesAt(v.ctx(), p.ID)
+	if err != nil {
+		return err
+	}
+	return v.see(at, p.Name+" is kept.")
 }
 
 // limitsOf reads limits, one per line: class; most; unit; source.

@@ -77,7 +77,12 @@ const perPage = 50
 
 // pagingOf is the paging of a list whose filter stands in the query.
 func pagingOf(u *url.URL, total, offset int) pagingView {
-	v := pagingView{Page: offset/perPage + 1, Pages: max(1, (total+perPage-1)/perPage), Total: total}
+	return pagingBy(u, total, offset, perPage)
+}
+
+// pagingBy is the paging of a list with so many on each page.
+func pagingBy(u *url.URL, total, offset, per int) pagingView {
+	v := pagingView{Page: offset/per + 1, Pages: max(1, (total+per-1)/per), Total: total}
 	at := func(page int) string {
 		q := u.Query()
 		q.Set("page", strconv.Itoa(page))
