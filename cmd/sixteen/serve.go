@@ -18,7 +18,7 @@ import (
 
 type serveCommand struct {
 	Where   listenFlags `embed:""`
-	Readers int         `help:"Documents read at once; 0 for one per processor, -1 to leave reading to other processes (sixteen work)." default:"0"`
+	Readers int         `help:"Documents read at once; 0 for one per processor, --readers=-1 to leave reading to other processes (sixteen work)." default:"0"`
 	Files   []string    `arg:"" optional:"" name:"file" help:"Sheets to put on the shelf first."`
 }
 
