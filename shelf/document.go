@@ -110,6 +110,10 @@ func (s *Shelf) Document(ctx context.Context, sum string) (Document, error) {
 	return d, rows.Scan(&d.Name, &d.Bytes, moment{&d.Added}, &d.By)
 }
 
+// s3Mismatch is what the S3 library says when an object is not what was uploaded: it keeps a sum too and compares first. The
+// error has no type that can be asked for.
+const s3Mismatch = "checksum did not match"
+
 // OpenDocument reads the bytes of a document and compares them with its checksum. It fails with ErrNotFound, and with ErrCorrupted when
 // the bytes are not those that were put on the shelf, or are gone.
 func (s *Shelf) OpenDocument(ctx context.Context, sum string) (Document, []byte, error) {
@@ -121,9 +125,9 @@ func (s *Shelf) OpenDocument(ctx context.Context, sum string) (Document, []byte,
 	switch {
 	case gcerrors.Code(err) == gcerrors.NotFound:
 		return d, nil, fmt.Errorf("%w: the file of %s is missing: put the document on the shelf again, or restore a backup", ErrCorrupted, d.Name)
-	case err != nil:
+	case err != nil && !strings.Contains(err.Error(), s3Mismatch):
 		return d, nil, err
-	case sumOf(data) != sum:
+	case err != nil || sumOf(data) != sum:
 		return d, nil, fmt.Errorf("%w: %s changed on the disk since it was added: put the document on the shelf again, or restore a backup", ErrCorrupted, d.Name)
 	}
 	return d, data, nil

@@ -6,6 +6,7 @@ package shelf_test
 const (
 	killsReading   = 110
 	killsPostgres  = 40
+	killsBucket    = 15
 	killsMigration = 30
 	killsBackup    = 30
 )

@@ -6,6 +6,7 @@ package shelf_test
 const (
 	killsReading   = 8
 	killsPostgres  = 3
+	killsBucket    = 2
 	killsMigration = 3
 	killsBackup    = 3
 )
