@@ -270,7 +270,7 @@ func (p *Product) air() Score {
 func share(e exposure.Exposure, v exposure.VapourResult) (mid, high float64, by string) {
 	for _, l := range e.Limits {
 		if f := l.Fraction.Worst(); f > high {
-			high, by = f, l.Limit.Authority+" "+l.Limit.Kind
+			high, by = f, l.Limit.Who()+" "+l.Limit.Kind
 		}
 		mid = max(mid, l.Fraction.Middle)
 	}

@@ -144,7 +144,7 @@ func (r *Result) AirChart(vapour string) (svg []byte, ok bool) {
 				continue
 			}
 			for _, l := range e.Limits {
-				lines = append(lines, chartLine{name: fmt.Sprintf("%s %s", l.Limit.Authority, l.Limit.Kind), x: []float64{0, right}, y: []float64{l.MgM3 * l.Reduction, l.MgM3 * l.Reduction}, flat: true})
+				lines = append(lines, chartLine{name: fmt.Sprintf("%s %s", l.Limit.Who(), l.Limit.Kind), x: []float64{0, right}, y: []float64{l.MgM3 * l.Reduction, l.MgM3 * l.Reduction}, flat: true})
 			}
 		}
 	}

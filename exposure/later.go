@@ -145,7 +145,7 @@ func (p *plan) needed(ctx context.Context, v values, room int, fraction float64)
 		}
 	}
 	out.Reached, out.AirChanges, out.AirM3Min = true, hi, hi*v.volume[room]/60
-	out.Note = "high case, all people and all limits of the place; well mixed clean air"
+	out.Note = "high case, all people and all limits held; well mixed clean air"
 	return out
 }
 

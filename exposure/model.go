@@ -16,6 +16,7 @@ type vapour struct {
 	entry     *substance.Substance
 	pressure  substance.Pressure // at 20 °C, for the report
 	hazards   []string
+	limits    []substance.Limit // what it is held against
 }
 
 // blend is how a product's ingredients take part: vapour index, or -1 for what gives none.
@@ -195,6 +196,7 @@ func (p *plan) vapourOf(ing Ingredient, table *substance.Table) (v int, pressure
 				n.lower = entry.LowerFlammablePct.V
 			}
 		}
+		n.limits = limitsOf(n, p.job.Jurisdiction)
 		p.vapours = append(p.vapours, n)
 	}
 	return i, s, 0, ""

@@ -25,7 +25,7 @@ func TestTextSaysWhatIsOpen(t *testing.T) {
 	if err := r.WriteText(&b); err != nil {
 		t.Fatal(err)
 	}
-	for _, want := range []string{"* Not assessed: what the list leaves open", "xylene", "no limit: band", "Heat of cure (estimate)", "chance of exceeding", "estimate", "rank correlation"} {
+	for _, want := range []string{"* Not assessed: what the list leaves open", "xylene", "no limit here: band", "Heat of cure (estimate)", "chance of exceeding", "estimate", "rank correlation"} {
 		if !strings.Contains(b.String(), want) {
 			t.Errorf("the text lacks %q", want)
 		}

@@ -63,7 +63,7 @@ func (p *plan) vapourResults(r *Result, m *airModel, tr *airTrace) {
 	for i, v := range p.vapours {
 		out := VapourResult{Name: v.name, CAS: v.cas, PressurePa20: v.pressure.Pa, PressureMethod: string(v.pressure.Method), PressureMemory: v.pressure.Source.Memory, Balance: tr.balance(m, i)}
 		out.Limits = p.limits(i)
-		if len(out.Limits) == 0 {
+		if len(out.Limits) == 0 || out.Limits[0].Borrowed {
 			b := p.bandOf(v)
 			out.Band = &b
 		}
@@ -76,17 +76,23 @@ func (p *plan) vapourResults(r *Result, m *airModel, tr *airTrace) {
 	}
 }
 
-// limits are those of the place that a vapour can be held against.
-func (p *plan) limits(vapour int) []substance.Limit {
-	v := p.vapours[vapour]
+// limits are what a vapour is held against.
+func (p *plan) limits(vapour int) []substance.Limit { return p.vapours[vapour].limits }
+
+// limitsOf are the limits of the place that a vapour can be held against; where it has none, the strictest of other places.
+func limitsOf(v vapour, place substance.Jurisdiction) []substance.Limit {
 	if v.entry == nil {
 		return nil
 	}
+	molar := substance.Value{Known: true, V: v.molar}
 	var out []substance.Limit
-	for _, l := range v.entry.LimitsFor(p.job.Jurisdiction) {
-		if _, _, ok := l.InMgM3(substance.Value{Known: true, V: v.molar}); ok {
+	for _, l := range v.entry.LimitsFor(place) {
+		if _, _, ok := l.InMgM3(molar); ok {
 			out = append(out, l)
 		}
+	}
+	if len(out) == 0 {
+		return v.entry.Borrowed(place, molar)
 	}
 	return out
 }
@@ -355,12 +361,17 @@ func (r *Result) headline() {
 			}
 		}
 		if name != "" {
-			r.Headline = append(r.Headline, fmt.Sprintf("%s: %s reaches %s times the %s %s (middle of the ranges to their high ends)", person.Name, name, Spread(worstOf.Fraction.Middle, worstOf.Fraction.High), worstOf.Limit.Authority, worstOf.Limit.Kind))
+			r.Headline = append(r.Headline, fmt.Sprintf("%s: %s reaches %s times the %s %s (middle of the ranges to their high ends)", person.Name, name, Spread(worstOf.Fraction.Middle, worstOf.Fraction.High), worstOf.Limit.Who(), worstOf.Limit.Kind))
 		}
 	}
 	for _, v := range r.Vapours {
 		if v.Band != nil {
 			text := v.Name + ": no limit on record here"
+			if len(v.Limits) > 0 {
+				text += ", so it is held against the strictest of other places, which is not the law here: " + v.Limits[0].Authority
+				r.Headline = append(r.Headline, text)
+				continue
+			}
 			if v.Band.Letter != "" {
 				text += ", band " + v.Band.Letter + " by hazard statements" + r.besideBand(v)
 			} else {
@@ -375,8 +386,8 @@ func (r *Result) headline() {
 		}
 	}
 	for _, h := range r.Heat {
-		for _, w := range h.Warnings {
-			r.Headline = append(r.Headline, h.Where+": "+w)
+		if len(h.Warnings) > 0 {
+			r.Headline = append(r.Headline, h.Where+": "+strings.Join(h.Warnings, "; "))
 		}
 	}
 	if r.Partial {

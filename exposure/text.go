@@ -86,7 +86,7 @@ func (r *Result) writePeople(p *printer) {
 }
 
 func (l LimitFraction) words() string {
-	s := fmt.Sprintf("%s of the %s %s (%.3g mg/m³", l.Fraction.Words(1), l.Limit.Authority, l.Limit.Kind, l.MgM3)
+	s := fmt.Sprintf("%s of the %s %s (%s mg/m³", l.Fraction.Words(1), l.Limit.Who(), l.Limit.Kind, Figure(l.MgM3))
 	if l.Reduction < 1 {
 		s += fmt.Sprintf(", times %.2g for the long shift", l.Reduction)
 	}
@@ -96,7 +96,9 @@ func (l LimitFraction) words() string {
 	if l.Limit.Source.Memory {
 		s += ", limit from memory"
 	}
-	if !l.Limit.Binding() {
+	if l.Limit.Borrowed {
+		s += ", not the law here"
+	} else if !l.Limit.Binding() {
 		s += ", recommended or indicative"
 	}
 	s += ")"
@@ -142,7 +144,7 @@ func (r *Result) writeVapours(p *printer) {
 			if b.Memory {
 				memory = ", table from memory: check before use"
 			}
-			p.line("    no limit: band %s, %s (%s; %s%s)", b.Letter, b.Air, strings.Join(b.Because, ", "), b.Source, memory)
+			p.line("    no limit here: band %s, %s (%s; %s%s)", b.Letter, b.Air, strings.Join(b.Because, ", "), b.Source, memory)
 		}
 	}
 }

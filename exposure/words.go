@@ -87,3 +87,20 @@ func (u *Uncertainty) ErrorWords() string {
 	}
 	return fmt.Sprintf("Standard error of the percentiles of 8 h means, from %d batches of %d draws: at most %s %% of P50 and %s %% of P95", u.Batches, u.BatchSize, Amount(100**u.ErrorP50), Amount(100**u.ErrorP95))
 }
+
+// Figure is a number with three significant digits, never with an exponent.
+func Figure(v float64) string {
+	if v == 0 || math.IsNaN(v) || math.IsInf(v, 0) {
+		return strconv.FormatFloat(v, 'f', -1, 64)
+	}
+	unit := math.Pow(10, math.Floor(math.Log10(math.Abs(v)))-2)
+	return trimmed(strconv.FormatFloat(math.Round(v/unit)*unit, 'f', max(0, int(math.Round(-math.Log10(unit)))), 64))
+}
+
+// trimmed is a number without noughts at the end of its decimals.
+func trimmed(s string) string {
+	if !strings.Contains(s, ".") {
+		return s
+	}
+	return strings.TrimRight(strings.TrimRight(s, "0"), ".")
+}

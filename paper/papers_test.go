@@ -111,7 +111,8 @@ func TestRegisterHoldsEveryProduct(t *testing.T) {
 	}
 }
 
-// The plan of the example job: every chart of it can be printed, headline first, then what to do in the order of controls.
+// The plan of the example job: every chart of it can be printed, headline first, then the plan in short, the figures, and every
+// measure with why and source.
 func TestPlanIsPrintedWithItsCharts(t *testing.T) {
 	job, err := exposure.ParseJob(exposure.ExampleYAML())
 	if err != nil {
@@ -140,11 +141,21 @@ func TestPlanIsPrintedWithItsCharts(t *testing.T) {
 	file := written(t, "plan.pdf", d.WritePDF)
 	structure := strings.Join(strings.Fields(strings.ReplaceAll(run1(t, "pdfinfo", "-struct-text", file), "\"", " ")), " ")
 	want := append([]string{p.Name, "First"}, p.Headline...)
-	want = append(want, "Products", "What to do, in the order of controls")
-	for _, m := range p.Protection.Measures[:3] {
-		want = append(want, m.What)
+	want = append(want, "In short")
+	for _, l := range p.Brief() {
+		want = append(want, l.Says...)
 	}
-	inOrder(t, file, structure, append(want, "Figures for each person", "Rooms", "Charts", "Assumed")...)
+	want = append(want, "Products", "Figures for each person", "Rooms", "Charts", "What to do, in the order of controls")
+	for _, m := range p.Protection.Measures {
+		if m.Code == "" {
+			want = append(want, m.What, m.Why)
+		}
+	}
+	want = append(want, "Sources")
+	for _, s := range p.Protection.Listing().Sources {
+		want = append(want, s.Text)
+	}
+	inOrder(t, file, structure, append(want, "Assumed")...)
 	bboxes(t, file)
 	wellFormed(t, written(t, "plan.html", d.WriteHTML))
 	written(t, "plan.docx", d.WriteDOCX)

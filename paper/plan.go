@@ -34,9 +34,8 @@ func JobPlan(p *plan.Plan, o PaperOptions) (Document, error) {
 	}
 	add(title...)
 	add(Box{Tone: Caution, Title: "First", Blocks: []Block{List{Items: plains(p.Headline)}}})
+	add(Heading{2, "In short"}, brief(p), Paragraph{Weight: Small, Text: Plain("Why, and by which source, stands with every measure in the last part.")})
 	add(Heading{2, "Products"}, products(p.Products))
-	add(Heading{2, "What to do, in the order of controls"})
-	add(measures(p.Protection)...)
 	if len(p.Bystanders) > 0 {
 		var rows []Pair
 		for _, b := range p.Bystanders {
@@ -69,6 +68,8 @@ func JobPlan(p *plan.Plan, o PaperOptions) (Document, error) {
 		caption := strings.ToUpper(c.Says[:1]) + c.Says[1:] + "."
 		add(Figure{Drawing: drawing, Alt: caption, Caption: caption, Width: 0.78})
 	}
+	add(Heading{2, "What to do, in the order of controls"})
+	add(measures(p.Protection)...)
 	if len(p.Exposure.Assumptions) > 0 {
 		list := List{Items: plains(p.Exposure.Assumptions), Weight: Small}
 		add(Heading{2, "Assumed"}, list)
@@ -90,7 +91,7 @@ func products(known []plan.Known) Table {
 	for _, k := range known {
 		hidden := "nothing"
 		if k.Hidden[1] >= 0.05 {
-			hidden = fmt.Sprintf("%.3g to %.3g %%", k.Hidden[0], k.Hidden[1])
+			hidden = exposure.Spread(k.Hidden[0], k.Hidden[1]) + " %"
 		}
 		t.Rows = append(t.Rows, []Text{Plain(k.Name), Plain(hazardNames(k.Acting())), Plain(hazardNames(k.Possible)), Plain(hidden)})
 	}
@@ -104,25 +105,51 @@ func hazardNames(s ghs.HazardSet) string {
 	return s.String()
 }
 
-// measures are the tables of what to do, one per kind in the order of controls.
+// brief is the plan in short, one row for each thing it is about.
+func brief(p *plan.Plan) Table {
+	t := Table{RowHeads: true, Dense: true, Columns: []Column{{Title: "About", Width: 1}, {Title: "What to do", Width: 5.5}}}
+	for _, l := range p.Brief() {
+		t.Rows = append(t.Rows, []Text{Plain(strings.ToUpper(l.About[:1]) + l.About[1:]), Plain("– " + strings.Join(l.Says, "\n– "))})
+	}
+	return t
+}
+
+// measures are what to do in the order of controls: a table of our own measures with the number of their source, the
+// standard's words in one paragraph a kind, then the sources.
 func measures(p protect.Plan) []Block {
 	var out []Block
-	for _, k := range protect.Kinds() {
-		t := Table{Columns: []Column{{Title: "What", Width: 5}, {Title: "Why", Width: 4}, {Title: "Where it is written", Width: 2.6}}, Dense: true}
-		for _, m := range p.Measures {
-			if m.Kind == k {
-				t.Rows = append(t.Rows, []Text{Strong(m.What), Plain(m.Why), Plain(m.Source.String())})
+	l := p.Listing()
+	t := Table{Columns: []Column{{Title: "", Width: 1.2}, {Title: "What", Width: 5}, {Title: "Why", Width: 4}, {Title: "Source", Width: 0.7}}, Dense: true}
+	var words []Text
+	for _, g := range l.Groups {
+		name := strings.ToUpper(string(g.Kind[:1])) + string(g.Kind[1:])
+		for i, m := range g.Own {
+			first := name
+			if i > 0 {
+				first = ""
 			}
+			t.Rows = append(t.Rows, []Text{Strong(first), Plain(m.What), Plain(m.Why), Plain(fmt.Sprintf("[%d]", m.Number))})
 		}
-		if len(t.Rows) > 0 {
-			name := string(k)
-			out = append(out, Heading{3, strings.ToUpper(name[:1]) + name[1:]}, t)
+		var said []string
+		for _, m := range g.Words {
+			said = append(said, m.Words())
 		}
+		if len(said) > 0 {
+			words = append(words, Plain(name+": "+strings.Join(said, " · ")))
+		}
+	}
+	out = append(out, t)
+	if len(words) > 0 {
+		out = append(out, Heading{3, "Precautionary statements of the rule set"}, List{Items: words, Weight: Small})
 	}
 	if len(p.NotAssessed) > 0 {
 		out = append(out, Paragraph{Text: Strong("No respirator could be held against:")}, List{Items: plains(p.NotAssessed)})
 	}
-	return out
+	var sources []Text
+	for i, s := range l.Sources {
+		sources = append(sources, Plain(fmt.Sprintf("[%d] %s", i+1, s)))
+	}
+	return append(out, Heading{3, "Sources"}, List{Items: sources, Weight: Small})
 }
 
 // people are the exposures, one table per person.
@@ -135,15 +162,17 @@ func people(r *exposure.Result) []Block {
 		t := Table{Dense: true, RowHeads: true, Caption: fmt.Sprintf("%s, %s in the rooms", x.Name, exposure.Duration(60*x.HoursIn)), Columns: []Column{
 			{Title: "Vapour", Width: 2.4}, {Title: "Highest 15 min, ppm", Width: 1.5}, {Title: "8 h mean, ppm", Width: 1.5}, {Title: "Limit", Width: 3}, {Title: "Share of the limit, %", Width: 1.7}}}
 		for _, e := range x.Exposures {
-			var limits, shares []string
-			for _, l := range e.Limits {
-				limits = append(limits, limitWords(l))
-				shares = append(shares, figure(l.Fraction, 100))
+			row := []Text{Plain(e.Vapour), Plain(figure(e.Peak15, e.PPMFactor)), Plain(figure(e.TWA8, e.PPMFactor)), Plain("no limit on record here"), Plain("not known")}
+			for i, l := range e.Limits {
+				row[3], row[4] = Plain(limitWords(l)), Plain(figure(l.Fraction, 100))
+				if i > 0 { // one row a limit, so that each share stands beside its own
+					row = []Text{Plain(e.Vapour), Plain("as above"), Plain("as above"), row[3], row[4]}
+				}
+				if i < len(e.Limits)-1 {
+					t.Rows = append(t.Rows, slices.Clone(row))
+				}
 			}
-			if len(limits) == 0 {
-				limits, shares = []string{"no limit on record here"}, []string{"not known"}
-			}
-			t.Rows = append(t.Rows, []Text{Plain(e.Vapour), Plain(figure(e.Peak15, e.PPMFactor)), Plain(figure(e.TWA8, e.PPMFactor)), Plain(strings.Join(limits, "\n")), Plain(strings.Join(shares, "\n"))})
+			t.Rows = append(t.Rows, row)
 		}
 		if len(t.Rows) > 0 {
 			out = append(out, t)
@@ -157,14 +186,16 @@ func people(r *exposure.Result) []Block {
 
 // limitWords is a limit with what has to be known about it.
 func limitWords(l exposure.LimitFraction) string {
-	s := fmt.Sprintf("%s %s: %.3g mg/m³", l.Limit.Authority, l.Limit.Kind, l.MgM3)
+	s := fmt.Sprintf("%s %s: %s mg/m³", l.Limit.Who(), l.Limit.Kind, exposure.Figure(l.MgM3))
 	if l.Reduction < 1 {
 		s += fmt.Sprintf(", times %.2g for the long shift", l.Reduction)
 	}
 	if l.Limit.Source.Memory {
 		s += ", from memory"
 	}
-	if !l.Limit.Binding() {
+	if l.Limit.Borrowed {
+		s += ", not the law here"
+	} else if !l.Limit.Binding() {
 		s += ", recommended or indicative"
 	}
 	if l.Limit.Skin {

@@ -111,7 +111,7 @@ func exposureOf(e exposure.Exposure, v exposure.VapourResult, hours float64, tas
 		if l.Limit.Kind == substance.Ceiling {
 			out.Peak = protect.Known(e.Highest.Worst() * e.PPMFactor)
 		}
-		out.Limits = append(out.Limits, protect.Limit{Value: l.MgM3 * l.Reduction * e.PPMFactor, Unit: "ppm", Kind: l.Limit.Kind, Authority: l.Limit.Authority,
+		out.Limits = append(out.Limits, protect.Limit{Value: l.MgM3 * l.Reduction * e.PPMFactor, Unit: "ppm", Kind: l.Limit.Kind, Authority: l.Limit.Who(),
 			Source: protect.Source{Text: l.Limit.Source.Text, Memory: l.Limit.Source.Memory}})
 	}
 	if end, ok := bandEnd(v); ok && len(out.Limits) == 0 {

@@ -26,6 +26,8 @@ var page = template.Must(template.New("plan").Funcs(template.FuncMap{
 	"stay":           func(h float64) string { return exposure.Duration(60 * h) },
 	"again":          exposure.Reentry,
 	"grams":          func(mg float64) string { return exposure.Amount(mg/1000) + " g" },
+	"upper":          upper,
+	"number":         func(i int) int { return i + 1 },
 	"join":           func(s []string) string { return strings.Join(s, ", ") },
 	"hazards":        hazardWords,
 	"hidden":         hiddenWords,
@@ -38,34 +40,20 @@ func hiddenWords(h [2]float64) string {
 	case h[1] < 0.05:
 		return "nothing"
 	case h[1]-h[0] < 0.05:
-		return fmt.Sprintf("%.3g %%", h[1])
+		return exposure.Figure(h[1]) + " %"
 	}
-	return fmt.Sprintf("%.3g to %.3g %%", h[0], h[1])
-}
-
-// measureGroup is the measures of one kind.
-type measureGroup struct {
-	Kind protect.Kind
-	All  []protect.Measure
+	return exposure.Figure(h[0]) + " to " + exposure.Figure(h[1]) + " %"
 }
 
 type pageView struct {
-	Plan     *Plan
-	Charts   []Chart
-	Measures []measureGroup
-	CSS      template.CSS
+	Plan    *Plan
+	Charts  []Chart
+	Listing protect.Listing
+	CSS     template.CSS
 }
 
 func (p *Plan) view() pageView {
-	v := pageView{Plan: p, Charts: p.Charts(), CSS: template.CSS(pageCSS)}
-	for _, m := range p.Protection.Measures {
-		if n := len(v.Measures); n == 0 || v.Measures[n-1].Kind != m.Kind {
-			v.Measures = append(v.Measures, measureGroup{Kind: m.Kind})
-		}
-		last := &v.Measures[len(v.Measures)-1]
-		last.All = append(last.All, m)
-	}
-	return v
+	return pageView{Plan: p, Charts: p.Charts(), Listing: p.Protection.Listing(), CSS: template.CSS(pageCSS)}
 }
 
 // WriteHTML writes the plan as one page that needs nothing else, for a light or dark screen and for paper.

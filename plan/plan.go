@@ -126,7 +126,7 @@ func (p *Plan) bystanders() []Bystander {
 		for _, e := range person.Exposures {
 			for _, l := range e.Limits {
 				if f := l.Fraction.Worst(); f > 1 {
-					b.Says = append(b.Says, fmt.Sprintf("%s reaches up to %.2g times the %s %s: stay out of %s, or change the work, until the rooms may be used again", e.Vapour, f, l.Limit.Authority, l.Limit.Kind, rooms(p.Job.People[i])))
+					b.Says = append(b.Says, fmt.Sprintf("%s reaches up to %.2g times the %s %s: stay out of %s, or change the work, until the rooms may be used again", e.Vapour, f, l.Limit.Who(), l.Limit.Kind, rooms(p.Job.People[i])))
 					break
 				}
 			}
@@ -168,6 +168,8 @@ func (p *Plan) notAssessed() []string {
 	for _, v := range p.Exposure.Vapours {
 		if _, ok := bandEnd(v); ok && len(v.Limits) == 0 {
 			out = append(out, v.Name+": no limit on record; held against its band, which is guidance and no limit")
+		} else if len(v.Limits) > 0 && v.Limits[0].Borrowed {
+			out = append(out, v.Name+": no limit of this place on record; held against that of another, "+v.Limits[0].Authority)
 		}
 	}
 	for _, k := range p.Products {

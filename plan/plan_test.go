@@ -5,6 +5,7 @@ import (
 	"context"
 	"encoding/json"
 	"errors"
+	"slices"
 	"strings"
 	"testing"
 
@@ -261,5 +262,48 @@ func TestStatementOfOneEffect(t *testing.T) {
 	p := makePlan(t, context.Background(), strings.Replace(kitJob, "cure:", "hazards: [H336, H317]\n    cure:", 1), resinKit(t), exposure.Options{})
 	if got := p.Products[0].Acting().String(); !strings.Contains(got, "STOT SE 3 narcotic") || strings.Contains(got, "STOT SE 3;") {
 		t.Errorf("acting on %q", got)
+	}
+}
+
+// The plan in short says nothing that the measures and figures do not hold.
+func TestBriefComesFromThePlan(t *testing.T) {
+	p := makePlan(t, t.Context(), kitJob, resinKit(t), exposure.Options{})
+	var said []string
+	for _, l := range p.Brief() {
+		if l.About == "" || len(l.Says) == 0 {
+			t.Errorf("an empty line about %q", l.About)
+		}
+		said = append(said, l.Says...)
+	}
+	for _, m := range p.Protection.Measures {
+		if k := m.Kind; m.Code == "" && (k == protect.Eyes || k == protect.Ventilate || k == protect.KeepAway || k == protect.FirstAid) && !slices.Contains(said, m.What) {
+			t.Errorf("%q is not in the short plan", m.What)
+		}
+		if m.Code != "" && slices.Contains(said, m.What) {
+			t.Errorf("%q stands among our own measures", m.What)
+		}
+	}
+	for _, r := range p.Exposure.Rooms {
+		if !slices.ContainsFunc(said, func(s string) bool { return strings.HasPrefix(s, r.Name+", before it is used again") }) {
+			t.Errorf("nothing is said about using %s again", r.Name)
+		}
+	}
+	for _, g := range p.Protection.Gloves.Ask {
+		if slices.Contains(p.Protection.Gloves.Splash, g) {
+			t.Errorf("%s is asked for and refused", g)
+		}
+	}
+	l := p.Protection.Listing()
+	n := 0
+	for _, g := range l.Groups {
+		n += len(g.Own) + len(g.Words)
+		for _, m := range g.Own {
+			if l.Sources[m.Number-1] != m.Source {
+				t.Errorf("%q has source %d, which is another", m.What, m.Number)
+			}
+		}
+	}
+	if n != len(p.Protection.Measures) {
+		t.Errorf("%d of %d measures are listed", n, len(p.Protection.Measures))
 	}
 }

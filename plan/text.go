@@ -8,7 +8,8 @@ import (
 	"sixteen/ghs"
 )
 
-// WriteText writes the plan for reading in a terminal: the headline, what to do, who stays away, then the figures. It gives
+// WriteText writes the plan for reading in a terminal: the headline, the plan in short, who stays
+// away, the figures, then every measure with why and source. It gives
 // the first error of w.
 func (p *Plan) WriteText(w io.Writer) error {
 	var b strings.Builder
@@ -17,6 +18,13 @@ func (p *Plan) WriteText(w io.Writer) error {
 	for _, h := range p.Headline {
 		fmt.Fprintf(&b, "* %s\n", h)
 	}
+	b.WriteString("\nIN SHORT (why, and by which source, stands below)\n")
+	for _, l := range p.Brief() {
+		fmt.Fprintf(&b, "%s\n", upper(l.About))
+		for _, s := range l.Says {
+			fmt.Fprintf(&b, "  - %s\n", s)
+		}
+	}
 	b.WriteString("\nProducts\n")
 	for _, k := range p.Products {
 		fmt.Fprintf(&b, "  %s: %s\n", k.Name, hazardWords(k.Acting()))
@@ -24,15 +32,11 @@ func (p *Plan) WriteText(w io.Writer) error {
 			fmt.Fprintf(&b, "    possible besides, by the stated ranges or facts that are not known: %s\n", k.Possible)
 		}
 		if k.Hidden[1] >= 0.05 {
-			fmt.Fprintf(&b, "    not disclosed: %.3g to %.3g %%\n", k.Hidden[0], k.Hidden[1])
+			fmt.Fprintf(&b, "    not disclosed: %s\n", hiddenWords(k.Hidden))
 		}
 		if k.Contradictions > 0 {
 			fmt.Fprintf(&b, "    its sheet holds %s: run check on it before trusting it\n", count(k.Contradictions, "contradiction"))
 		}
-	}
-	b.WriteString("\nWhat to do, in the order of controls\n\n")
-	if err := p.Protection.WriteText(&b); err != nil {
-		return err
 	}
 	if len(p.Bystanders) > 0 {
 		b.WriteString("\nOthers in the rooms\n")
@@ -43,9 +47,16 @@ func (p *Plan) WriteText(w io.Writer) error {
 	if err := p.Exposure.WriteDetail(&b); err != nil {
 		return err
 	}
+	b.WriteString("\nWhat to do, in the order of controls\n\n")
+	if err := p.Protection.WriteText(&b); err != nil {
+		return err
+	}
 	_, err := io.WriteString(w, b.String())
 	return err
 }
+
+// upper is s with a capital at its beginning.
+func upper(s string) string { return strings.ToUpper(s[:1]) + s[1:] }
 
 func hazardWords(s ghs.HazardSet) string {
 	if s.Empty() {

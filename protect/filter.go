@@ -5,6 +5,7 @@ import (
 	"math"
 	"strings"
 
+	"sixteen/exposure"
 	"sixteen/substance"
 )
 
@@ -99,7 +100,7 @@ func (f *Filter) whyNone(s *substance.Substance, e Exposure, scheme Scheme) stri
 		return "the boiling point of " + e.Name + " is not held: ask the maker of the filter"
 	}
 	if scheme == US && s.BoilingPointC.V <= 65 {
-		return fmt.Sprintf("%s boils at %.3g °C: an organic vapour cartridge lets it through early; supplied air, or data of the maker for this substance", e.Name, s.BoilingPointC.V)
+		return fmt.Sprintf("%s boils at %s °C: an organic vapour cartridge lets it through early; supplied air, or data of the maker for this substance", e.Name, exposure.Figure(s.BoilingPointC.V))
 	}
 	return "no filter type of the standard names " + e.Name + ": ask the maker of the filter"
 }
@@ -208,7 +209,7 @@ func changeSchedule(j Job, needed []Exposure) Measure {
 	}
 	return Measure{Kind: Breathing,
 		What: fmt.Sprintf("gas filter: estimated to last %.0f minutes of use; change at half of that (%.0f minutes), and at the end of every shift", shortest, shortest/2),
-		Why: fmt.Sprintf("%.3g ppm of vapour, %.3g L/min, %.3g %% relative humidity, %.3g g of carbon; an estimate for planning, the maker's figure goes before it",
-			total, j.Bed.FlowLMin, j.Bed.HumidityPercent, j.Bed.CarbonG),
+		Why: fmt.Sprintf("%s ppm of vapour, %s L/min, %s %% relative humidity, %s g of carbon; an estimate for planning, the maker's figure goes before it",
+			exposure.Figure(total), exposure.Figure(j.Bed.FlowLMin), exposure.Figure(j.Bed.HumidityPercent), exposure.Figure(j.Bed.CarbonG)),
 		Source: Source{Text: "Wood, Am. Ind. Hyg. Assoc. J. 55 (1994) 11, checked by the table OSHA publishes; the half is common practice", Memory: true}}
 }

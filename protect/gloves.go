@@ -87,6 +87,29 @@ func gloves(j Job) []Measure {
 	return append(out, gloveRules(j)...)
 }
 
+// Gloves are the materials of a plan in short. The measures of kind Hands hold why and from where.
+type Gloves struct {
+	Ask     []string `json:"ask,omitempty"`     // to ask the maker for: nothing held speaks against them
+	Splash  []string `json:"splash,omitempty"`  // something held speaks against more than a splash
+	Unknown []string `json:"unknown,omitempty"` // ingredients nothing is held for
+	Memory  bool     `json:"memory,omitempty"`  // a row behind Ask or Splash is from memory
+}
+
+func glovesFor(j Job) Gloves {
+	if !touchable(j) {
+		return Gloves{}
+	}
+	good, bad, unknown := materials(j)
+	g := Gloves{Unknown: unknown}
+	for _, m := range good {
+		g.Ask, g.Memory = append(g.Ask, m.material), g.Memory || m.source.Memory
+	}
+	for _, m := range bad {
+		g.Splash, g.Memory = append(g.Splash, m.material), g.Memory || m.source.Memory
+	}
+	return g
+}
+
 // touchable tells whether the skin needs gloves at all: any health hazard, or ingredients with unknown hazards.
 func touchable(j Job) bool { return !j.Hazards.Empty() || len(j.Ingredients) > 0 }
 

@@ -43,6 +43,8 @@ type Measure struct {
 	What   string `json:"what"`
 	Why    string `json:"why"`
 	Source Source `json:"source"`
+
+	Code ghs.Code `json:"code,omitempty"` // of the precautionary statement whose words What are
 }
 
 // Task is the form in which a substance gets into the air.
@@ -128,6 +130,7 @@ type Job struct {
 type Plan struct {
 	Measures    []Measure    `json:"measures"`
 	Respirators []Respirator `json:"respirators,omitempty"`
+	Gloves      Gloves       `json:"gloves"`
 	NotAssessed []string     `json:"not_assessed,omitempty"` // exposures no respirator could be held against, and why
 	Adequate    bool         `json:"adequate"`
 }
@@ -143,6 +146,7 @@ func Make(j Job) (Plan, error) {
 	p.add(fromIngredients(j)...)
 	p.add(fromExposure(j)...)
 	p.breathing(j)
+	p.Gloves = glovesFor(j)
 	p.add(gloves(j)...)
 	p.sort()
 	p.Adequate = !slices.ContainsFunc(p.Measures, func(m Measure) bool { return m.Kind == Stop })
@@ -250,7 +254,7 @@ func statement(rs ghs.RuleSet, k Kind, c ghs.Code, hit ghs.HazardSet) (Measure, 
 			return Measure{}, false
 		}
 		return Measure{Kind: k, What: words, Why: "the product is classified " + h.String(),
-			Source: Source{Text: fmt.Sprintf("%s, %s", c.Printed(), rs.Law()), Memory: e.Memory}}, true
+			Source: Source{Text: fmt.Sprintf("%s, %s", c.Printed(), rs.Law()), Memory: e.Memory}, Code: c}, true
 	}
 	return Measure{}, false
 }
@@ -298,7 +302,7 @@ func fromExposure(j Job) []Measure {
 		}
 		if n.Known && n.Factor > 1 {
 			out = append(out,
-				Measure{Kind: Ventilate, What: fmt.Sprintf("lower %s in the air by a factor of at least %.3g with extraction at the source or more fresh air", e.Name, n.Factor),
+				Measure{Kind: Ventilate, What: fmt.Sprintf("lower %s in the air by a factor of at least %s, with extraction at the source or more fresh air", e.Name, least(n.Factor)),
 					Why: n.Why, Source: Source{Text: "29 CFR 1910.134(a)(1): enclosure, ventilation and substitution before respirators"}},
 				Measure{Kind: Schedule, What: "smaller batches and shorter spells with airing between them",
 					Why: n.Why, Source: commonPractice("less at a time, less in the air")})

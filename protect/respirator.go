@@ -41,7 +41,7 @@ func Required(e Exposure, s *substance.Substance) Need {
 			missing = fmt.Sprintf("the exposure to compare with the %s of %s is not known", l.Kind, e.Name)
 		case met.V/v > n.Factor || !n.Known:
 			n = Need{Known: true, Factor: met.V / v, Limit: l,
-				Why: fmt.Sprintf("%s: %s %s met, %s %s %.3g %s", e.Name, exposure.Amount(met.V), e.Unit, l.Authority, l.Kind, l.Value, l.Unit)}
+				Why: fmt.Sprintf("%s: %s %s met, %s %s %s %s", e.Name, exposure.Amount(met.V), e.Unit, l.Authority, l.Kind, exposure.Figure(l.Value), l.Unit)}
 		}
 	}
 	switch {
@@ -112,7 +112,7 @@ func (p *Plan) breathing(j Job) {
 	}
 	if oxygenLow(j) {
 		p.add(Measure{Kind: Stop, What: "do not enter: the air holds too little oxygen for any filter",
-			Why: fmt.Sprintf("%.3g %% oxygen, less than 19.5 %%", j.OxygenPct.V), Source: Source{Text: "29 CFR 1910.134(b), oxygen-deficient atmosphere", Memory: true}})
+			Why: fmt.Sprintf("%s %% oxygen, less than 19.5 %%", exposure.Figure(j.OxygenPct.V)), Source: Source{Text: "29 CFR 1910.134(b), oxygen-deficient atmosphere", Memory: true}})
 	}
 	if len(needed) == 0 {
 		return
@@ -183,7 +183,7 @@ func judge(r respirator, j Job, needed []Exposure) Respirator {
 		out.use(r, e, need, f, s)
 	}
 	if sum := together(j); sum > r.Factor {
-		out.refuse(fmt.Sprintf("all substances together are %.3g times their limits", sum))
+		out.refuse(fmt.Sprintf("all substances together are %s times their limits", least(sum)))
 	}
 	if oxygenLow(j) && !r.supplied() {
 		out.refuse("a filter adds no oxygen")
@@ -242,7 +242,7 @@ func (out *Respirator) use(r respirator, e Exposure, need Need, f Filter, s *sub
 			out.LeastUse = margin
 		}
 		if met.V > limit {
-			out.refuse(fmt.Sprintf("%s: %s %s met, highest use %.3g %s", e.Name, exposure.Amount(met.V), e.Unit, limit, e.Unit))
+			out.refuse(fmt.Sprintf("%s: %s %s met, highest use %s %s", e.Name, exposure.Amount(met.V), e.Unit, exposure.Figure(limit), e.Unit))
 		}
 	}
 	if idlh > 0 && e.Peak.Known && e.Peak.V >= idlh {

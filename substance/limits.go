@@ -56,9 +56,48 @@ func Jurisdictions() []Jurisdiction {
 // Jurisdiction tells where the limit applies.
 func (l Limit) Jurisdiction() Jurisdiction { return authorityNamed(l.Authority).place }
 
+// Who is whose limit it is, in words; a borrowed one says so.
+func (l Limit) Who() string {
+	if l.Borrowed {
+		return "foreign " + l.Authority
+	}
+	return l.Authority
+}
+
+// Borrowed are the strictest shift limit and the strictest short-term limit or ceiling held for other places than j, for a
+// place that has none: another country's figure says more than no figure. Only limits whose mg/m³ are known are compared;
+// molar is the substance's molar mass.
+func (s *Substance) Borrowed(j Jurisdiction, molar Value) []Limit {
+	var best [2]*Limit
+	var least [2]float64
+	for i := range s.Limits {
+		l := &s.Limits[i]
+		mg, _, ok := l.InMgM3(molar)
+		if !ok || l.Jurisdiction() == j || l.Basis != "" {
+			continue
+		}
+		k := 1
+		if l.Kind == TWA {
+			k = 0
+		}
+		if best[k] == nil || mg < least[k] {
+			best[k], least[k] = l, mg
+		}
+	}
+	var out []Limit
+	for _, l := range best {
+		if l != nil {
+			b := *l
+			b.Borrowed = true
+			out = append(out, b)
+		}
+	}
+	return out
+}
+
 // Binding tells whether the limit is law of its own where it applies; others are recommendations or, for the indicative
 // limits of the EU, bind through national law.
-func (l Limit) Binding() bool { return authorityNamed(l.Authority).law }
+func (l Limit) Binding() bool { return !l.Borrowed && authorityNamed(l.Authority).law }
 
 // LimitsFor lists the limits of a place, binding ones first, then in the order shift mean, short term, ceiling.
 func (s *Substance) LimitsFor(j Jurisdiction) []Limit {

@@ -147,4 +147,5 @@ type Limit struct {
 	Computed   bool    `json:"computed,omitempty"`
 	Source     Source  `json:"source"`
 	Check      string  `json:"check,omitempty"`
+	Borrowed   bool    `json:"borrowed,omitempty"` // of another place than was asked for; see Substance.Borrowed
 }

@@ -171,3 +171,28 @@ func TestLimitsForAPlace(t *testing.T) {
 		t.Errorf("%d of %d limits have a place", n, len(s.Limits))
 	}
 }
+
+// A place without a limit is shown the strictest of other places, never as its own law.
+func TestBorrowedLimits(t *testing.T) {
+	s := byCAS(t, "100-42-5")
+	got := s.Borrowed(EuropeanUnion, s.MolarMassGMol)
+	if len(got) != 2 || got[0].Kind != TWA || got[1].Kind == TWA {
+		t.Fatalf("styrene: %+v", got)
+	}
+	for _, b := range got {
+		if !b.Borrowed || b.Binding() || b.Who() == b.Authority || b.Jurisdiction() == EuropeanUnion {
+			t.Errorf("%+v passes for a limit of the place", b)
+		}
+		mg, _, _ := b.InMgM3(s.MolarMassGMol)
+		for _, l := range s.Limits {
+			if other, _, ok := l.InMgM3(s.MolarMassGMol); ok && l.Basis == "" && (l.Kind == TWA) == (b.Kind == TWA) && other < mg {
+				t.Errorf("%s %s is stricter than %s", l.Authority, l.Kind, b.Authority)
+			}
+		}
+	}
+	for _, l := range s.Limits {
+		if l.Borrowed {
+			t.Error("the table itself was marked")
+		}
+	}
+}

@@ -504,7 +504,7 @@ func personOf(p exposure.PersonResult) personAnswer {
 		row := vapourAnswer{Vapour: e.Vapour, Peak: estimateWords(e.Peak15, e.PPMFactor) + " ppm", Mean: estimateWords(e.TWA8, e.PPMFactor) + " ppm"}
 		for _, l := range e.Limits {
 			over := l.Fraction.High > 1
-			text := estimateWords(l.Fraction, 1) + " × " + l.Limit.Authority + " " + string(l.Limit.Kind)
+			text := estimateWords(l.Fraction, 1) + " × " + l.Limit.Who() + " " + string(l.Limit.Kind)
 			if over {
 				text = "above: " + text
 			}
