@@ -5,6 +5,7 @@ import (
 	"bytes"
 	"encoding/json"
 	"fmt"
+	"io"
 	"reflect"
 	"slices"
 	"strings"
@@ -363,6 +364,24 @@ func TestMappingThatCannotWorkIsRefused(t *testing.T) {
 // bomb makes a spreadsheet whose sheet unpacks to size bytes of blanks; lie states another size in the directory.
 func bomb(t testing.TB, size int, lie uint64) []byte {
 	t.Helper()
+	raw := workbook(t, func(p io.Writer) {
+		chunk := bytes.Repeat([]byte(" "), 1<<20)
+		io.WriteString(p, `<?xml version="1.0"?><worksheet xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main"><sheetData>`)
+		for n := 0; n < size; n += len(chunk) {
+			p.Write(chunk)
+		}
+		io.WriteString(p, `</sheetData></worksheet>`)
+	})
+	if lie > 0 { // the size stands at offset 24 of the last directory entry
+		at := bytes.LastIndex(raw, []byte("PK\x01\x02"))
+		raw[at+24], raw[at+25], raw[at+26], raw[at+27] = byte(lie), byte(lie>>8), byte(lie>>16), byte(lie>>24)
+	}
+	return raw
+}
+
+// workbook is a spreadsheet whose only tab is what write writes.
+func workbook(t testing.TB, write func(io.Writer)) []byte {
+	t.Helper()
 	var b bytes.Buffer
 	w := zip.NewWriter(&b)
 	for name, body := range map[string]string{
@@ -383,21 +402,11 @@ func bomb(t testing.TB, size int, lie uint64) []byte {
 	if err != nil {
 		t.Fatal(err)
 	}
-	chunk := bytes.Repeat([]byte(" "), 1<<20)
-	p.Write([]byte(`<?xml version="1.0"?><worksheet xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main"><sheetData>`))
-	for n := 0; n < size; n += len(chunk) {
-		p.Write(chunk)
-	}
-	p.Write([]byte(`</sheetData></worksheet>`))
+	write(p)
 	if err := w.Close(); err != nil {
 		t.Fatal(err)
 	}
-	raw := b.Bytes()
-	if lie > 0 { // the size stands at offset 24 of the last directory entry
-		at := bytes.LastIndex(raw, []byte("PK\x01\x02"))
-		raw[at+24], raw[at+25], raw[at+26], raw[at+27] = byte(lie), byte(lie>>8), byte(lie>>16), byte(lie>>24)
-	}
-	return raw
+	return b.Bytes()
 }
 
 func TestHostileFilesAreRefused(t *testing.T) {
@@ -435,6 +444,29 @@ func TestHostileFilesAreRefused(t *testing.T) {
 	}
 	if _, err := ReadGrid(&many, ""); err == nil || !strings.Contains(err.Error(), "split it") {
 		t.Errorf("too many rows: %v", err)
+	}
+}
+
+// Entities that stand for entities, a hundred million signs in all, are not expanded: the tab cannot be read.
+func TestEntitiesAreNotExpanded(t *testing.T) {
+	for name, cell := range map[string]string{"entities of entities": "&e;", "a file of this machine": "&f;"} {
+		raw := workbook(t, func(p io.Writer) {
+			io.WriteString(p, `<?xml version="1.0"?><!DOCTYPE w [<!ENTITY a "CAS CAS CAS"><!ENTITY f SYSTEM "file:///etc/passwd">`)
+			for i := range 4 {
+				io.WriteString(p, `<!ENTITY `+string(rune('b'+i))+` "`+strings.Repeat("&"+string(rune('a'+i))+";", 60)+`">`)
+			}
+			io.WriteString(p, `]><worksheet xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main"><sheetData><row r="1"><c r="A1" t="inlineStr"><is><t>`+cell+`</t></is></c><c r="B1" t="inlineStr"><is><t>name</t></is></c></row><row r="2"><c r="A2" t="inlineStr"><is><t>67-64-1</t></is></c><c r="B2" t="inlineStr"><is><t>acetone</t></is></c></row></sheetData></worksheet>`)
+		})
+		g, err := ReadGrid(bytes.NewReader(raw), "")
+		if err == nil {
+			t.Errorf("%s: read as %.200v", name, g.Rows)
+		}
+	}
+	sound := workbook(t, func(p io.Writer) {
+		io.WriteString(p, `<?xml version="1.0"?><worksheet xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main"><sheetData><row r="1"><c r="A1" t="inlineStr"><is><t>CAS</t></is></c><c r="B1" t="inlineStr"><is><t>name</t></is></c></row><row r="2"><c r="A2" t="inlineStr"><is><t>67-64-1</t></is></c><c r="B2" t="inlineStr"><is><t>acetone</t></is></c></row></sheetData></worksheet>`)
+	})
+	if _, err := ReadGrid(bytes.NewReader(sound), ""); err != nil {
+		t.Errorf("the same tab without entities: %v", err)
 	}
 }
 

@@ -100,6 +100,24 @@ func TestBombsAreRefused(t *testing.T) {
 	}
 }
 
+// A picture that would unpack to more than 20 million pixels is left out before it is unpacked; one that just fits is read.
+func TestHugePicturesAreLeftOut(t *testing.T) {
+	for height, want := range map[int]int{4000: 1, 4001: 0} {
+		var packed bytes.Buffer
+		if err := (&png.Encoder{CompressionLevel: png.BestSpeed}).Encode(&packed, image.NewGray(image.Rect(0, 0, 5000, height))); err != nil {
+			t.Fatal(err)
+		}
+		p, err := Read(document(t, map[string]string{
+			"word/document.xml":            head + paragraph("Danger") + `<w:p><w:r><w:drawing><a:blip r:embed="rId7"/></w:drawing></w:r></w:p></w:body></w:document>`,
+			"word/_rels/document.xml.rels": `<Relationships><Relationship Id="rId7" Target="media/image1.png"/></Relationships>`,
+			"word/media/image1.png":        packed.String(),
+		}))
+		if err != nil || len(p.Images) != want || len(p.Words) == 0 {
+			t.Errorf("5000 × %d pixels in %d bytes: %v", height, packed.Len(), err)
+		}
+	}
+}
+
 func FuzzDocument(f *testing.F) {
 	f.Add(head + paragraph("a") + "<w:tbl><w:tr>" + cell(`<w:vMerge/><w:gridSpan w:val="-4"/>`, "b") + "</w:tr><w:tr>" + cell(`<w:vMerge/>`, "c") + "</w:tr></w:tbl></w:body></w:document>")
 	f.Add("<a><tbl><tr><tc><tcPr><gridSpan val='99999'/></tcPr><tbl><tr/></tbl></tc></tr></tbl></a>")

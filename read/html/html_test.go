@@ -88,6 +88,20 @@ func TestEmbeddedPictureIsPlaced(t *testing.T) {
 	}
 }
 
+// A picture that would unpack to more than 20 million pixels is left out before it is unpacked; one that just fits is read.
+func TestHugePicturesAreLeftOut(t *testing.T) {
+	for height, want := range map[int]int{4000: 1, 4001: 0} {
+		var packed bytes.Buffer
+		if err := (&png.Encoder{CompressionLevel: png.BestSpeed}).Encode(&packed, image.NewGray(image.Rect(0, 0, 5000, height))); err != nil {
+			t.Fatal(err)
+		}
+		p, err := Read([]byte(`<html><body><p>before</p><img src="data:image/png;base64,` + base64.StdEncoding.EncodeToString(packed.Bytes()) + `"></body></html>`))
+		if err != nil || len(p.Images) != want || len(p.Words) == 0 {
+			t.Errorf("5000 × %d pixels in %d bytes: %v", height, packed.Len(), err)
+		}
+	}
+}
+
 func FuzzRead(f *testing.F) {
 	f.Add("<html><body><table><tr><td colspan=9999999 rowspan=-1><table><tr><td>a</table></table><dl><dd>x<dt>y</dl>")
 	f.Add("<!doctype html><pre>a\tb\n\nc</pre><img src=data:image/png;base64,AAAA>")

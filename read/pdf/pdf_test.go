@@ -474,6 +474,30 @@ func TestDamagedFiles(t *testing.T) {
 	}
 }
 
+// A picture that says it has 3600 million pixels, in a file of a few hundred bytes, costs neither memory nor time: the words
+// of its page are read, and drawing the page ends.
+func TestHugePictureOnAPage(t *testing.T) {
+	data := onePage("", "BT /F1 12 Tf 50 300 Td (Danger) Tj ET q 100 0 0 100 50 50 cm /I Do Q",
+		"<< /Type /XObject /Subtype /Image /Width 60000 /Height 60000 /ColorSpace /DeviceRGB /BitsPerComponent 8 /Length 4 >>\nstream\nabcd\nendstream")
+	data = bytes.Replace(data, []byte("/Font << /F1 5 0 R >>"), []byte("/XObject << /I 6 0 R >> /Font << /F1 5 0 R >>"), 1) // the engine mends the offsets
+	d, err := engine(t).Open(t.Context(), data)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer d.Close()
+	began := time.Now()
+	p, err := d.Page(0)
+	if err != nil || !strings.Contains(texts(p), "Danger") || len(p.Images) != 1 {
+		t.Errorf("the page has the words %q and %d pictures: %v", texts(p), len(p.Images), err)
+	}
+	if img, err := d.Render(0, 72); err == nil && img.Bounds().Dx() != 600 {
+		t.Errorf("the page was drawn as %v", img.Bounds())
+	}
+	if took := time.Since(began); took > 20*time.Second {
+		t.Errorf("it took %v", took)
+	}
+}
+
 // endlessForms is a page with forms that call each other without end.
 func endlessForms() []byte {
 	form := func(next string) string {
