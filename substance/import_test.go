@@ -416,18 +416,19 @@ func TestHostileFilesAreRefused(t *testing.T) {
 		raw  []byte
 		want string
 	}{
-		"empty":                 {nil, "empty"},
-		"blanks":                {[]byte("  \n\n"), "empty"},
-		"a sentence":            {[]byte("there is no table here"), "no table"},
-		"binary":                {[]byte("a\x00b\x00c"), "neither text nor a spreadsheet"},
-		"old spreadsheet":       {[]byte("\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1"), "save it as .xlsx"},
-		"PDF":                   {[]byte("%PDF-1.7"), "save the table as"},
-		"cut off archive":       {[]byte("PK\x03\x04rubbish"), "damaged"},
-		"zip bomb":              {bomb(t, 64<<20, 0), "times its size"},
-		"zip bomb with a lie":   {bomb(t, 64<<20, 5000), "no tab of the spreadsheet holds a table"},
-		"too many columns":      {[]byte(wide), "more than 256 columns"},
-		"a cell like a book":    {[]byte(long), "no table cell"},
-		"archive that is no xl": {zipOf(t, "a.txt", "hello"), "cannot be read"},
+		"empty":                   {nil, "empty"},
+		"blanks":                  {[]byte("  \n\n"), "empty"},
+		"a sentence":              {[]byte("there is no table here"), "no table"},
+		"binary":                  {[]byte("a\x00b\x00c"), "neither text nor a spreadsheet"},
+		"old spreadsheet":         {[]byte("\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1"), "save it as .xlsx"},
+		"PDF":                     {[]byte("%PDF-1.7"), "save the table as"},
+		"cut off archive":         {[]byte("PK\x03\x04rubbish"), "damaged"},
+		"zip bomb":                {bomb(t, 64<<20, 0), "times its size"},
+		"zip bomb with a lie":     {bomb(t, 64<<20, 5000), "no tab of the spreadsheet holds a table"},
+		"a part that says 300 MB": {bomb(t, 1<<20, 300<<20), "unpacks to more than 256 MB"},
+		"too many columns":        {[]byte(wide), "more than 256 columns"},
+		"a cell like a book":      {[]byte(long), "no table cell"},
+		"archive that is no xl":   {zipOf(t, "a.txt", "hello"), "cannot be read"},
 	} {
 		_, err := ReadGrid(bytes.NewReader(c.raw), "")
 		if err == nil || !strings.Contains(err.Error(), c.want) {

@@ -13,6 +13,7 @@ import (
 	"os"
 	"runtime"
 	"slices"
+	"strings"
 	"sync"
 	"time"
 
@@ -67,17 +68,15 @@ func loadStore(ctx context.Context, store string, o shelf.Options, desk *judge.D
 	if err != nil {
 		return err
 	}
-	out := &timings{by: map[string][]time.Duration{}, errs: map[string]int{}}
-	before := heapMB()
+	out := &timings{by: map[string][]time.Duration{}, errs: map[string]int{}, heap: []uint64{heapMB()}}
 	work(ctx, server.URL, ids, lasts, out)
-	middle := out.heapMiddle
 	out.print(store)
 	p, err := s.Progress(ctx)
 	if err != nil {
 		return err
 	}
 	fmt.Printf("| %s | sheets uploaded and read | %d of %d | %d | | | |\n", store, p.Read-manySheets, out.uploads, p.Failed)
-	fmt.Printf("| %s | memory in use before, half way, at the end (MB) | %d, %d, %d | | | | |\n", store, before, middle, heapMB())
+	fmt.Printf("| %s | memory in use before and after each quarter (MB) | %s | | | | |\n", store, strings.Trim(fmt.Sprint(out.heap), "[]"))
 	return nil
 }
 
@@ -97,11 +96,11 @@ func heapMB() uint64 {
 
 // timings collects what users met.
 type timings struct {
-	mu         sync.Mutex
-	by         map[string][]time.Duration
-	errs       map[string]int
-	uploads    int
-	heapMiddle uint64
+	mu      sync.Mutex
+	by      map[string][]time.Duration
+	errs    map[string]int
+	uploads int
+	heap    []uint64 // MB in use, before and after each quarter of the time
 }
 
 func (t *timings) note(what string, took time.Duration, err error) {
@@ -133,13 +132,18 @@ func (t *timings) print(store string) {
 func work(ctx context.Context, base string, ids []string, lasts time.Duration, out *timings) {
 	ctx, cancel := context.WithTimeout(ctx, lasts)
 	defer cancel()
-	half := time.AfterFunc(lasts/2, func() {
-		m := heapMB()
-		out.mu.Lock()
-		out.heapMiddle = m
-		out.mu.Unlock()
-	})
-	defer half.Stop()
+	looks := make(chan struct{})
+	go func() {
+		defer close(looks)
+		for range 4 {
+			select {
+			case <-ctx.Done(): // the fourth quarter is over
+			case <-time.After(lasts / 4):
+			}
+			out.heap = append(out.heap, heapMB())
+		}
+	}()
+	defer func() { <-looks }()
 	client := &http.Client{Timeout: time.Minute, CheckRedirect: func(*http.Request, []*http.Request) error { return http.ErrUseLastResponse }, Transport: &http.Transport{MaxIdleConnsPerHost: loadReaders + loadUploaders}}
 	var all sync.WaitGroup
 	for i := range loadReaders {

@@ -8,6 +8,8 @@
 //	figures web [N]    server time and weight of each screen on a shelf of N (5000) products, and cold start
 //	figures audit      planted faults found, and contradictions in sheets without any; "misses [SEED]" lists each miss, "sheet SEED [FAULT]" writes one of the sheets
 //	figures shelf      how long the questions of the pages take on a shelf with 5,000 products and 10,000 sheets
+//	figures room [N]   bytes and processor time of a sheet on each store, from N (400) generated sheets, and what that makes of a million
+//	figures load [T]   what fifty readers and five uploaders meet for the time T (5m) on each store, with 10,000 sheets
 package main
 
 import (
@@ -50,10 +52,12 @@ func main() {
 		err = pages(context.Background(), os.Args[2:])
 	case "shelf":
 		err = shelving(context.Background())
+	case "room":
+		err = room(context.Background(), os.Args[2:])
 	case "load":
 		err = load(context.Background(), os.Args[2:])
 	default:
-		err = fmt.Errorf("no figures named %q: use none, \"reading\", \"audit\", \"plan\", \"web\", \"shelf\" or \"load\"", what)
+		err = fmt.Errorf("no figures named %q: use none, \"reading\", \"audit\", \"plan\", \"web\", \"shelf\", \"room\" or \"load\"", what)
 	}
 	if err != nil {
 		fmt.Fprintln(os.Stderr, "figures:", err)

@@ -138,7 +138,7 @@ func (s *summary) writeCSV(file string) error {
 
 // cell keeps a spreadsheet from taking text for a formula: such text gets an apostrophe before it.
 func cell(text string) string {
-	if strings.HasPrefix(text, "=") || strings.HasPrefix(text, "+") || strings.HasPrefix(text, "-") || strings.HasPrefix(text, "@") {
+	if text != "" && strings.ContainsRune("=+-@\t\r\n", rune(text[0])) {
 		return "'" + text
 	}
 	return text

@@ -2,8 +2,10 @@ package pdf_test
 
 import (
 	"bytes"
+	"compress/zlib"
 	"context"
 	"errors"
+	"fmt"
 	"image"
 	"image/color"
 	"image/png"
@@ -529,6 +531,52 @@ func TestEndlessForms(t *testing.T) {
 	}
 	if !strings.Contains(p.Lost, "more work") {
 		t.Errorf("lost is %q", p.Lost)
+	}
+}
+
+// A stream of a few kilobytes that unpacks to a gigabyte of blanks ends at the bound of memory; the page after it is read.
+func TestStreamThatUnpacksWithoutEnd(t *testing.T) {
+	var once bytes.Buffer // a megabyte, packed so that it can be repeated
+	w, err := zlib.NewWriterLevel(&once, zlib.BestCompression)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := w.Write(bytes.Repeat([]byte(" "), 1<<20)); err != nil {
+		t.Fatal(err)
+	}
+	if err := w.Flush(); err != nil {
+		t.Fatal(err)
+	}
+	const header = 2
+	all := append(bytes.Clone(once.Bytes()[:header]), bytes.Repeat(once.Bytes()[header:], 1<<10)...)
+	var twice bytes.Buffer
+	w = zlib.NewWriter(&twice)
+	if _, err := w.Write(all); err != nil {
+		t.Fatal(err)
+	}
+	if err := w.Close(); err != nil {
+		t.Fatal(err)
+	}
+	data := assembled(
+		"<< /Type /Catalog /Pages 2 0 R >>",
+		"<< /Type /Pages /Kids [3 0 R 5 0 R] /Count 2 >>",
+		"<< /Type /Page /Parent 2 0 R /MediaBox [0 0 600 400] /Contents 4 0 R >>",
+		fmt.Sprintf("<< /Length %d /Filter [/FlateDecode /FlateDecode] >>\nstream\n%s\nendstream", twice.Len(), twice.String()),
+		"<< /Type /Page /Parent 2 0 R /MediaBox [0 0 600 400] /Resources << /Font << /F1 7 0 R >> >> /Contents 6 0 R >>",
+		stream("BT /F1 12 Tf 50 300 Td (Danger) Tj ET"),
+		"<< /Type /Font /Subtype /Type1 /BaseFont /Helvetica >>",
+	)
+	d, err := engine(t).Open(t.Context(), data)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer d.Close()
+	p, err := d.Page(0)
+	if err != nil || !strings.Contains(p.Lost, "more memory than a document may take") {
+		t.Errorf("%d bytes: lost is %q, %v", len(data), p.Lost, err)
+	}
+	if p, err = d.Page(1); err != nil || texts(p) != "Danger" {
+		t.Errorf("the page after it reads %q, %v", texts(p), err)
 	}
 }
 
