@@ -40,6 +40,7 @@ func furnish(t testing.TB, s *shelf.Shelf) {
 	j := must(s.AddJob(ctx, "ada", shelf.Job{Name: "Paint the keel", Place: outer.ID, Products: []string{p.ID}, Description: "job: x\n", Result: `{"a":1}`}))(t)
 	card := must(s.AddPaper(ctx, "ada", shelf.Paper{Sort: shelf.BenchCard, Title: "Keel paint", Product: p.ID, Sheet: p.Sheet, Job: j.ID, Options: []byte(`{"size":"A4"}`)}))(t)
 	must(s.Acknowledge(ctx, "ada", card.ID, "Ben"))(t)
+	must(s.AddBlend(ctx, "ada", keelBlend, "first\u2028batch"))(t)
 	must(s.AddUser(ctx, "ada", shelf.User{Name: "ada", Role: shelf.MayManage}, "correct horse battery"))(t)
 	must(s.Login(ctx, "ada", "correct horse battery", "127.0.0.1", "test"))(t)
 	settings := must(s.Settings(ctx))(t)

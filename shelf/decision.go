@@ -214,6 +214,9 @@ func (s *Shelf) rejudgeDocument(ctx context.Context, x *change, document string)
 			if err := x.chooseInForce(ctx, t.Product); err != nil {
 				return err
 			}
+			if err := x.redoBlends(ctx, t.Product, "facts of the sheet "+t.title()+" were corrected"); err != nil {
+				return err
+			}
 		}
 	}
 	return nil

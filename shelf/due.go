@@ -21,11 +21,12 @@ const (
 	StockExpired     DueSort = "expired"
 	OtherChecks      DueSort = "judged by other checks"
 	StricterRevision DueSort = "stricter revision"
+	BlendOutdated    DueSort = "blend to be worked out again"
 )
 
 // DueSorts lists the reasons, the most pressing first.
 func DueSorts() []DueSort {
-	return []DueSort{StricterRevision, OutdatedPaper, StockExpired, ReviewDue, NotRead, NoSheetYet, NoAnswer, NotSent, OldSheet, OtherChecks}
+	return []DueSort{StricterRevision, BlendOutdated, OutdatedPaper, StockExpired, ReviewDue, NotRead, NoSheetYet, NoAnswer, NotSent, OldSheet, OtherChecks}
 }
 
 // Due is one thing that wants attention, and what to do about it.
@@ -105,6 +106,8 @@ func dueQueries(day time.Time) []dueQuery {
 			"id, COALESCE(product_id, ''), file_name, ''", "sheets WHERE retired = '' AND state IN ('failed', 'no-sheet')", "file_name, id", nil},
 		{OutdatedPaper, PaperKind, "Print it again from the revision in force, and throw the old one away.",
 			"id, COALESCE(product_id, ''), title, substr(outdated, 1, 10)", "papers WHERE retired = '' AND outdated > ''", "substr(outdated, 1, 10), title, id", nil},
+		{BlendOutdated, BlendKind, "Work it out again with the sheets in force, look at what changed, and draft its sheet and label anew.",
+			"id, '', name, substr(redo, 1, 10)", "blends WHERE retired = '' AND redo > ''", "redo, name, id", nil},
 		{NoAnswer, QuestionKind, "Remind the supplier.",
 			"id, COALESCE(product_id, ''), question, sent", "questions WHERE retired = '' AND closed = '' AND answered = '' AND sent <> '' AND sent < ?", "sent, question, id", []any{day.AddDate(0, 0, -answerDays).Format(time.DateOnly)}},
 		{NotSent, QuestionKind, "Send it, or close it.",

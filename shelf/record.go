@@ -43,6 +43,7 @@ const (
 	PlaceKind           Kind = "place"
 	StockKind           Kind = "stock"
 	SheetKind           Kind = "sheet"
+	BlendKind           Kind = "blend"
 	DocumentKind        Kind = "document"
 	CorrectionKind      Kind = "correction"
 	OverrulingKind      Kind = "overruling"

@@ -376,7 +376,7 @@ func (x *change) find(ctx context.Context, r row) error {
 		}
 	}
 	switch r.kind() {
-	case SupplierKind, PlaceKind, SheetKind, QuestionKind, JobKind, PaperKind:
+	case SupplierKind, PlaceKind, SheetKind, QuestionKind, JobKind, PaperKind, BlendKind:
 		return x.findAs(ctx, r, r.searched())
 	}
 	return nil

@@ -315,6 +315,9 @@ func (x *change) chooseInForce(ctx context.Context, product string) error {
 		if err := x.outdatePapers(ctx, product, best); err != nil {
 			return err
 		}
+		if err := x.redoBlends(ctx, product, "another sheet of "+p.Name+" is in force"); err != nil {
+			return err
+		}
 	}
 	x.findProduct(product)
 	return nil

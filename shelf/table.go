@@ -38,7 +38,7 @@ func tables() []table {
 		recordTable(&Sheet{}),
 		plain("readings", "document", "document reader at body%"),
 		plain("judgements", "sheet_id", "sheet_id checks at body%"),
-		recordTable(&Correction{}), recordTable(&Overruling{}), recordTable(&Question{}), recordTable(&Job{}), recordTable(&Paper{}), recordTable(&Acknowledgement{}),
+		recordTable(&Correction{}), recordTable(&Overruling{}), recordTable(&Question{}), recordTable(&Job{}), recordTable(&Paper{}), recordTable(&Acknowledgement{}), recordTable(&Blend{}),
 		recordTable(&User{}), recordTable(&Token{}),
 		plain("logins", "seq", "seq# at name origin accepted#"),
 		plain("found", "kind ref", "kind ref title folded body"),
