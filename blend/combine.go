@@ -11,6 +11,7 @@ import (
 	"gonum.org/v1/gonum/optimize/convex/lp"
 
 	"sixteen/classify"
+	"sixteen/ghs"
 	"sixteen/sheet"
 )
 
@@ -22,6 +23,9 @@ type Combination struct {
 	Ends    bool      `json:"ends,omitempty"` // Percent holds upper ends
 	Moved   float64   `json:"moved"`          // percent of the product that is exchanged
 	Words   []string  `json:"words"`
+
+	Brings []ghs.Hazard `json:"brings,omitempty"` // classes that the new composition has and the recipe has not
+	Takes  []ghs.Hazard `json:"takes,omitempty"`  // classes that it no longer has
 }
 
 // ErrNoCombination is wrapped when no composition of the ingredients reaches the target.
@@ -31,22 +35,24 @@ var ErrNoCombination = errors.New("no change of the shares reaches the target")
 const margin = 1e-3
 
 // mostBranches bounds the ways of breaking the rules that are tried.
-const mostBranches = 4096
+const mostBranches = 16384
 
-// Combine finds the composition nearest to the recipe (least mass exchanged) that has no class of the target. Only ingredients that count in no condition of the target may grow, or the named ones. Every way to break the
-// rules is tried: a rule of several conditions is broken by any one of them, and an ingredient stops counting below its
-// cut-off; each way is one linear program. Over ranges the upper ends are lowered until even all of them together stay below
-// the limits, which the envelope then confirms: enough, though perhaps more than enough where the sum of 100 % would help.
-// It fails with ErrNoCombination.
+// Combine finds the composition nearest to the recipe (least mass exchanged) that has no class of the target. Only
+// ingredients that count in no condition of the target may grow, or the named ones; among those, the ones without hazards
+// first. Every way to break the rules is tried: a rule of several conditions is broken by any one of them, and an ingredient
+// stops counting below its cut-off; each way is one linear program. Over ranges the upper ends are lowered until no
+// composition within them meets a rule, with something that counts for nothing in place of what went; see overAll. It fails
+// with ErrNoCombination.
 func (m *Mix) Combine(t Target, grow ...string) (*Combination, error) {
 	x0, exact := m.Program.Point()
+	lows := make([]float64, len(m.Mixture.Ingredients))
 	if !exact {
-		x0 = make([]float64, len(m.Mixture.Ingredients))
+		x0 = make([]float64, len(lows))
 		for i, in := range m.Mixture.Ingredients {
-			_, x0[i] = in.Bounds()
+			lows[i], x0[i] = in.Bounds()
 		}
 	}
-	c := &combiner{m: m, t: t, x0: x0, ends: !exact, best: math.Inf(1)}
+	c := &combiner{m: m, t: t, x0: x0, lows: lows, ends: !exact, best: math.Inf(1)}
 	for i, in := range m.Mixture.Ingredients {
 		named := slices.ContainsFunc(grow, func(g string) bool { return g == in.CAS || strings.EqualFold(g, in.Name) })
 		c.mayGrow = append(c.mayGrow, exact && (named || len(grow) == 0 && !m.counts(i, t)))
@@ -59,7 +65,7 @@ func (m *Mix) Combine(t Target, grow ...string) (*Combination, error) {
 			c.rules = append(c.rules, a)
 		}
 	}
-	if err := c.branch(0, nil); err != nil {
+	if err := c.branch(nil, nil); err != nil {
 		return nil, err
 	}
 	if c.x == nil {
@@ -70,7 +76,7 @@ func (m *Mix) Combine(t Target, grow ...string) (*Combination, error) {
 			return nil, err
 		}
 	}
-	return c.result(), nil
+	return c.result()
 }
 
 // confirm asks the envelope whether the new upper ends rule the target out, with anything harmless in place of what went.
@@ -107,8 +113,8 @@ type bound struct {
 type combiner struct {
 	m        *Mix
 	t        Target
-	x0       []float64
-	ends     bool // x0 holds the upper ends of ranges
+	x0, lows []float64
+	ends     bool // x0 holds the upper ends of ranges, lows the lower ones
 	mayGrow  []bool
 	rules    []classify.Alternative
 	branches int
@@ -116,34 +122,30 @@ type combiner struct {
 	x        []float64
 }
 
-// branch breaks rule after rule, each in every way, and solves when all are broken. A rule that the bounds so far already
-// break at their best solution needs no further bound.
-func (c *combiner) branch(k int, bounds []bound) error {
+// branch breaks rule after rule, each in every way, and keeps the best solution that meets none. A rule that is not met at
+// the best solution under the bounds so far needs no bound yet.
+func (c *combiner) branch(broken []int, bounds []bound) error {
 	if c.branches++; c.branches > mostBranches {
 		return errors.New("the target can be reached in too many ways to try all: name fewer ingredients or a narrower target")
 	}
-	x, moved, ok, err := c.solve(bounds)
-	if err != nil || !ok || moved >= c.best-1e-9 {
+	x, cost, ok, err := c.solve(bounds)
+	if err != nil || !ok || cost >= c.best-1e-9 {
 		return err
 	}
-	for k < len(c.rules) && !c.rules[k].Holds(x) {
-		k++
-	}
-	if k == len(c.rules) {
-		if again := slices.IndexFunc(c.rules, func(a classify.Alternative) bool { return a.Holds(x) }); again >= 0 {
-			return c.breakRule(again, k, bounds)
+	for k, rule := range c.rules {
+		if !slices.Contains(broken, k) && rule.Holds(x) {
+			return c.breakRule(k, broken, bounds)
 		}
-		c.best, c.x = moved, x
-		return nil
 	}
-	return c.breakRule(k, 0, bounds)
+	c.best, c.x = cost, x
+	return nil
 }
 
 // breakRule tries every condition of the rule, with every choice of which ingredients count.
-func (c *combiner) breakRule(k, next int, bounds []bound) error {
+func (c *combiner) breakRule(k int, broken []int, bounds []bound) error {
 	for _, cond := range c.rules[k].AllOf {
 		for _, choice := range c.waysToBreak(cond) {
-			if err := c.branch(next, slices.Concat(bounds, choice)); err != nil {
+			if err := c.branch(append(slices.Clone(broken), k), slices.Concat(bounds, choice)); err != nil {
 				return err
 			}
 		}
@@ -185,13 +187,68 @@ func (c *combiner) waysToBreak(cond classify.Condition) [][]bound {
 			set.coef[t.Ingredient] += sign * t.Weight
 		}
 		out = append(out, append(bounds, set))
+		if c.ends && sign > 0 {
+			out = append(out, c.overAll(set, bounds)...)
+		}
+	}
+	return out
+}
+
+// overAll are further ways to keep a sum below its limit, over ranges: not every ingredient can be at its upper end at once,
+// because all together make 100 %. The largest sum Σ w·y over lo ≤ y ≤ u and Σ y ≤ 100 is, by duality of linear programs,
+// the least over λ ≥ 0 of 100·λ + Σ (w−λ)⁺·u − Σ (λ−w)⁺·lo, and the least lies at λ = 0 or at one of the weights. So the sum
+// stays below the limit if and only if it does so for one of these λ, each of which is one bound on the upper ends u. An
+// upper end that is lowered below the lower end of its range takes that along.
+func (c *combiner) overAll(set bound, bounds []bound) [][]bound {
+	var weights []float64
+	for _, w := range set.coef {
+		if w > 0 && !slices.Contains(weights, w) {
+			weights = append(weights, w)
+		}
+	}
+	var out [][]bound
+	for _, lambda := range weights {
+		over := bound{coef: make([]float64, len(c.x0)), most: set.most - whole*lambda}
+		room := over.most
+		var lowered []int // could be lowered below their lower ends
+		for i, w := range set.coef {
+			switch {
+			case w >= lambda:
+				over.coef[i] = w - lambda
+			case c.m.counts(i, c.t) && c.lows[i] > 0 && len(lowered) < 6:
+				lowered = append(lowered, i)
+				room += (lambda - w) * c.lows[i]
+			case !c.m.counts(i, c.t): // never lowered
+				over.most += (lambda - w) * c.lows[i]
+				room += (lambda - w) * c.lows[i]
+			}
+		}
+		if room < 0 {
+			continue
+		}
+		for below := range 1 << len(lowered) {
+			way := bound{slices.Clone(over.coef), over.most}
+			all := slices.Clone(bounds)
+			for k, i := range lowered {
+				one, gain := make([]float64, len(c.x0)), lambda-set.coef[i]
+				if below>>k&1 == 1 {
+					one[i], way.coef[i] = 1, -gain
+					all = append(all, bound{one, c.lows[i]})
+				} else {
+					one[i] = -1
+					way.most += gain * c.lows[i]
+					all = append(all, bound{one, -c.lows[i]})
+				}
+			}
+			out = append(out, append(all, way))
+		}
 	}
 	return out
 }
 
 // solve finds the composition with the least mass exchanged under the bounds: x = x0 − down + up with Σ down = Σ up. The
 // columns are the parts that go down, those that may go up, and one slack per inequality.
-func (c *combiner) solve(bounds []bound) (x []float64, moved float64, ok bool, err error) {
+func (c *combiner) solve(bounds []bound) (x []float64, total float64, ok bool, err error) {
 	n := len(c.x0)
 	var up []int
 	for i, may := range c.mayGrow {
@@ -214,8 +271,11 @@ func (c *combiner) solve(bounds []bound) (x []float64, moved float64, ok bool, e
 			a.Set(rows-1, i, 1)
 		}
 	}
-	for k := range up {
+	for k, i := range up { // what has no hazards grows first; far less than what any exchange costs
 		a.Set(rows-1, n+k, -1)
+		if !c.m.Mixture.Ingredients[i].Hazards.Empty() || c.m.Parts[i].Unknown {
+			cost[n+k] = 1e-6
+		}
 	}
 	for j, limit := range bounds {
 		r := n + j
@@ -229,7 +289,7 @@ func (c *combiner) solve(bounds []bound) (x []float64, moved float64, ok bool, e
 		}
 		a.Set(r, n+len(up)+r, 1)
 	}
-	moved, sol, err := lp.Simplex(cost, a, b, 1e-10, nil)
+	total, sol, err := lp.Simplex(cost, a, b, 1e-10, nil)
 	if errors.Is(err, lp.ErrInfeasible) {
 		return nil, 0, false, nil
 	}
@@ -246,19 +306,58 @@ func (c *combiner) solve(bounds []bound) (x []float64, moved float64, ok bool, e
 	for i := range x {
 		x[i] = max(0, x[i])
 	}
-	return x, moved, true, nil
+	return x, total, true, nil
 }
 
-func (c *combiner) result() *Combination {
-	out := &Combination{Percent: c.x, Ends: c.ends, Moved: c.best}
+func (c *combiner) result() (*Combination, error) {
+	out := &Combination{Percent: c.x, Ends: c.ends}
 	for i, v := range c.x {
+		out.Moved += max(0, c.x0[i]-v)
 		if math.Abs(v-c.x0[i]) > 1e-6 {
 			to := "to"
 			if c.ends {
 				to = "to at most"
 			}
-			out.Words = append(out.Words, fmt.Sprintf("%s from %s %s %s %%", c.m.Mixture.Ingredients[i].Name, short(c.x0[i]), to, short(math.Round(v*1e4)/1e4)))
+			out.Words = append(out.Words, fmt.Sprintf("%s from %s %s %s %%", c.m.Mixture.Ingredients[i].Name, short(c.x0[i]), to, towards(v, c.x0[i])))
 		}
 	}
-	return out
+	if c.ends {
+		return out, nil
+	}
+	var err error
+	out.Brings, out.Takes, err = c.m.differs(c.x)
+	return out, err
+}
+
+// towards is a share with few digits, rounded away from the one it came from, so that what is printed holds as well.
+func towards(v, from float64) string {
+	unit := math.Pow(10, math.Floor(math.Log10(max(v, 1e-9)))-3)
+	if v < from {
+		return short(math.Floor(v/unit*(1+1e-12)) * unit)
+	}
+	return short(math.Ceil(v/unit*(1-1e-12)) * unit)
+}
+
+// differs lists the classes that another composition has and the recipe has not, and those it no longer has.
+func (m *Mix) differs(x []float64) (brings, takes []ghs.Hazard, err error) {
+	mix := m.Mixture
+	mix.Ingredients = slices.Clone(mix.Ingredients)
+	for i := range mix.Ingredients {
+		mix.Ingredients[i].Percent = sheet.Exactly(x[i])
+	}
+	p, err := classify.Compile(mix, m.RuleSet)
+	if err != nil {
+		return nil, nil, err
+	}
+	e, err := p.Envelope()
+	if err != nil {
+		return nil, nil, err
+	}
+	var now ghs.HazardSet
+	for _, c := range e.Classes() {
+		if len(c.Possible) > 0 {
+			now.Add(c.Possible[0])
+		}
+	}
+	return now.Minus(m.Declared).All(), m.Declared.Minus(now).All(), nil
 }

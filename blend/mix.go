@@ -49,6 +49,8 @@ type Part struct {
 	Unknown bool // neither table, nor sheet, nor author says anything of its hazards
 	Hidden  bool // the undisclosed part of a supplier's product, with the hazards only its section 2 tells
 	Own     bool // the hazards are the author's own data
+
+	comes []incoming // the lines of the recipe it comes in by
 }
 
 // Make works a recipe out under a rule set. It fails when shares do not make a whole, when an ingredient is not known and
@@ -167,14 +169,17 @@ func (m *Mix) takeLines(stock Stock) error {
 	}
 	for i, l := range m.Recipe.Ingredients {
 		if l.Sheet != "" {
-			if err := m.takeSheet(l, shares[i], stock); err != nil {
+			if err := m.takeSheet(l, i, shares[i], stock); err != nil {
 				return fmt.Errorf("ingredient %d (%s): %w", i+1, l.called(), err)
 			}
 			continue
 		}
-		if err := m.takeSubstance(l, shares[i], stock.Table); err != nil {
+		if err := m.takeSubstance(l, i, shares[i], stock.Table); err != nil {
 			return fmt.Errorf("ingredient %d (%s): %w", i+1, l.called(), err)
 		}
+	}
+	for i := range m.Parts {
+		m.Mixture.Ingredients[i].Percent = narrowed(m.Mixture.Ingredients[i].Percent, shares, m.Parts[i].comes)
 	}
 	return nil
 }
@@ -218,7 +223,7 @@ func (r *Recipe) shares() ([]sheet.Interval, error) {
 }
 
 // takeSubstance adds a substance of the table or one that the author describes.
-func (m *Mix) takeSubstance(l Line, share sheet.Interval, table *substance.Table) error {
+func (m *Mix) takeSubstance(l Line, line int, share sheet.Interval, table *substance.Table) error {
 	var own classify.Ingredient
 	for column, text := range l.Own {
 		if err := own.Set(column, string(text)); err != nil {
@@ -258,6 +263,7 @@ func (m *Mix) takeSubstance(l Line, share sheet.Interval, table *substance.Table
 	giveOwn(&in, &own)
 	fromRow(&in, row)
 	part.Choices = choices
+	part.comes = []incoming{{line, 100, 100}}
 	part.Unknown = row == nil && len(l.Own) == 0
 	m.join(in, part)
 	return nil
@@ -341,7 +347,7 @@ func fromRow(in *classify.Ingredient, row *substance.Substance) {
 
 // takeSheet adds the ingredients of a supplier's product at its share of the whole; their ranges stay ranges. Hazards that
 // the supplier declares and the listed ingredients do not explain go with the undisclosed part.
-func (m *Mix) takeSheet(l Line, share sheet.Interval, stock Stock) error {
+func (m *Mix) takeSheet(l Line, line int, share sheet.Interval, stock Stock) error {
 	s, ok := stock.Sheets[l.Sheet]
 	if !ok || s == nil {
 		return fmt.Errorf("the sheet %s was not read: put the file where the recipe says", l.Sheet)
@@ -352,9 +358,12 @@ func (m *Mix) takeSheet(l Line, share sheet.Interval, stock Stock) error {
 		m.ask("ingredients", func(w dictionary) string { return w.say("ask.sheetempty", "x", called) })
 	}
 	lowest, highest := 0.0, 0.0
-	for i, in := range product.Ingredients {
+	for _, in := range product.Ingredients {
 		lo, hi := in.Bounds()
 		lowest, highest = lowest+lo, highest+hi
+	}
+	for i, in := range product.Ingredients {
+		lo, hi := in.Bounds()
 		from := fmt.Sprintf("%s, section 3 of its sheet", called)
 		part := Part{From: []string{from}, EC: s.Composition.Ingredients[i].EC.Value, REACH: s.Composition.Ingredients[i].REACH.Value}
 		part.Row, _ = stock.Table.ByCAS(in.CAS)
@@ -368,16 +377,17 @@ func (m *Mix) takeSheet(l Line, share sheet.Interval, stock Stock) error {
 			m.ask("ingredients", func(w dictionary) string { return w.say("ask.supplier", "x", in.Name, "y", called) })
 		}
 		part.Unknown = part.Row == nil && in.Hazards.Empty()
+		part.comes = []incoming{{line, lo, max(lo, min(hi, whole-(lowest-lo)))}}
 		in.Percent = portion(share, in.Percent)
 		fromRow(&in, part.Row)
 		m.join(in, part)
 	}
-	m.takeRemainder(s, stock, called, share, max(0, whole-highest), max(0, whole-lowest), product)
+	m.takeRemainder(s, stock, called, line, share, max(0, whole-highest), max(0, whole-lowest), product)
 	return nil
 }
 
 // takeRemainder adds what a supplier's sheet leaves undisclosed, with the declared hazards that nothing listed explains.
-func (m *Mix) takeRemainder(s *sheet.Sheet, stock Stock, called string, share sheet.Interval, least, most float64, product classify.Mixture) {
+func (m *Mix) takeRemainder(s *sheet.Sheet, stock Stock, called string, line int, share sheet.Interval, least, most float64, product classify.Mixture) {
 	if most < slack {
 		return
 	}
@@ -402,7 +412,7 @@ func (m *Mix) takeRemainder(s *sheet.Sheet, stock Stock, called string, share sh
 		return
 	}
 	in := classify.Ingredient{Name: "undisclosed part of " + called, Percent: portion(share, sheet.Between(least, most)), Hazards: unexplained}
-	m.join(in, Part{Hidden: true, From: []string{called + ", section 2 of its sheet"}})
+	m.join(in, Part{Hidden: true, comes: []incoming{{line, least, most}}, From: []string{called + ", section 2 of its sheet"}})
 	m.ask("ingredients", func(w dictionary) string { return w.say("ask.unexplained", "x", called, "h", unexplained.String()) })
 }
 
@@ -442,6 +452,7 @@ func (m *Mix) join(in classify.Ingredient, part Part) {
 	}
 	have.MAcute, have.MChronic = max(have.MAcute, in.MAcute), max(have.MChronic, in.MChronic)
 	old.From = append(old.From, part.From...)
+	old.comes = append(old.comes, part.comes...)
 	old.Choices = append(old.Choices, part.Choices...)
 	old.EC, old.REACH = cmp.Or(old.EC, part.EC), cmp.Or(old.REACH, part.REACH)
 	old.Secret = cmp.Or(old.Secret, part.Secret)

@@ -7,6 +7,8 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"io/fs"
+	"os"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -20,8 +22,19 @@ import (
 	"sixteen/sheet"
 )
 
+// blendCommand works on own blends: drafts from a recipe file, and the blends that are kept on the shelf.
 type blendCommand struct {
+	Draft  blendDraft  `cmd:"" default:"withargs" help:"Classify a recipe, draft its sheet, say what reaches a target. This is what 'sixteen blend FILE' does."`
+	Keep   blendKeep   `cmd:"" help:"Keep a recipe on the shelf; of a blend that is kept already, as its next revision."`
+	List   blendList   `cmd:"" help:"List the blends on the shelf, those to be worked out again first."`
+	Show   blendShow   `cmd:"" help:"Show a kept blend: classes, the suppliers' sheets in it, its revisions; or its recipe."`
+	Redo   blendRedo   `cmd:"" help:"Work a kept blend out again with the sheets in force, and say what changed."`
+	Retire blendRetire `cmd:"" help:"Take a blend off the list, with the reason. Its revisions are kept."`
+}
+
+type blendDraft struct {
 	Recipe  string   `arg:"" optional:"" help:"Recipe of your own product (YAML), or a table of ingredients (.csv, .xlsx, .json). See --example."`
+	Kept    string   `help:"In place of a recipe file: a blend that is kept on the shelf, by its name or ID." placeholder:"NAME"`
 	Example bool     `help:"Print a commented recipe that names every field and end."`
 	Fields  bool     `help:"Print the fields that a sheet must have under the rule sets, each with its clause, and end."`
 	Rules   []string `help:"Rule sets, separated by commas: us-hcs-2024, eu-clp, ca-hpr. Without it those of the recipe."`
@@ -34,7 +47,7 @@ type blendCommand struct {
 }
 
 // Run drafts the sheets, or answers the targets, or prints the example.
-func (c *blendCommand) Run(ctx context.Context, io streams) error {
+func (c *blendDraft) Run(ctx context.Context, io streams) error {
 	if c.Example {
 		_, err := fmt.Fprint(io.out, blend.Example)
 		return err
@@ -46,8 +59,11 @@ func (c *blendCommand) Run(ctx context.Context, io streams) error {
 	if c.Fields {
 		return printFields(io, rules)
 	}
-	if c.Recipe == "" {
-		return errors.New("name a recipe file, or use --example to see one")
+	if c.Recipe == "" && c.Kept == "" {
+		return errors.New("name a recipe file, or a kept blend with --kept, or use --example to see a recipe")
+	}
+	if c.Recipe != "" && c.Kept != "" {
+		return errors.New("name a recipe file or a kept blend, not both")
 	}
 	recipe, stock, err := c.read(ctx, io)
 	if err != nil {
@@ -70,7 +86,7 @@ func (c *blendCommand) Run(ctx context.Context, io streams) error {
 	return c.show(io, drafts, mixes)
 }
 
-func (c *blendCommand) ruleSets() ([]ghs.RuleSet, error) {
+func (c *blendDraft) ruleSets() ([]ghs.RuleSet, error) {
 	var out []ghs.RuleSet
 	for _, name := range c.Rules {
 		rs, err := parseRules(strings.TrimSpace(name))
@@ -85,7 +101,7 @@ func (c *blendCommand) ruleSets() ([]ghs.RuleSet, error) {
 	return out, nil
 }
 
-func (c *blendCommand) languages(r *blend.Recipe) ([]ghs.Lang, error) {
+func (c *blendDraft) languages(r *blend.Recipe) ([]ghs.Lang, error) {
 	var out []ghs.Lang
 	for _, name := range c.Lang {
 		l := ghs.Lang(strings.ToLower(strings.TrimSpace(name)))
@@ -104,8 +120,11 @@ func (c *blendCommand) languages(r *blend.Recipe) ([]ghs.Lang, error) {
 }
 
 // read reads the recipe and the supplier sheets that it names, which lie beside it.
-func (c *blendCommand) read(ctx context.Context, io streams) (*blend.Recipe, blend.Stock, error) {
+func (c *blendDraft) read(ctx context.Context, io streams) (*blend.Recipe, blend.Stock, error) {
 	var stock blend.Stock
+	if c.Kept != "" {
+		return readKept(ctx, io, c.Kept)
+	}
 	data, err := readFile(c.Recipe)
 	if err != nil {
 		return nil, stock, fmt.Errorf("%s: %w", c.Recipe, err)
@@ -140,7 +159,13 @@ func (c *blendCommand) read(ctx context.Context, io streams) (*blend.Recipe, ble
 		}
 		raw, err := readFile(path)
 		if err != nil {
-			return nil, stock, fmt.Errorf("the sheet %s that the recipe names: %w", path, err)
+			if _, gone := os.Stat(path); errors.Is(gone, fs.ErrNotExist) {
+				if facts, ok := sheetOnShelf(ctx, io, file); ok {
+					stock.Sheets[file] = facts
+					continue
+				}
+			}
+			return nil, stock, fmt.Errorf("the sheet %s that the recipe names: %w; no product on the shelf is called so either", path, err)
 		}
 		if stock.Sheets[file], err = desk.Read(ctx, filepath.Base(path), raw); err != nil {
 			return nil, stock, fmt.Errorf("the sheet %s that the recipe names: %w", path, err)
@@ -167,7 +192,7 @@ func draftAll(r *blend.Recipe, stock blend.Stock, rules []ghs.RuleSet, langs []g
 	return drafts, mixes, nil
 }
 
-func (c *blendCommand) show(io streams, drafts []*blend.Draft, mixes []*blend.Mix) error {
+func (c *blendDraft) show(io streams, drafts []*blend.Draft, mixes []*blend.Mix) error {
 	if c.Out != "" {
 		for _, d := range drafts {
 			file := c.fileFor(d, len(drafts) > 1)
@@ -205,7 +230,7 @@ func (c *blendCommand) show(io streams, drafts []*blend.Draft, mixes []*blend.Mi
 }
 
 // fileFor is the file of one draft: with the names of rule set and language when there are several.
-func (c *blendCommand) fileFor(d *blend.Draft, several bool) string {
+func (c *blendDraft) fileFor(d *blend.Draft, several bool) string {
 	if !several {
 		return c.Out
 	}
@@ -302,7 +327,7 @@ type answer struct {
 	Flash       string             `json:"flash_point,omitempty"`
 }
 
-func (c *blendCommand) targets(io streams, r *blend.Recipe, stock blend.Stock, rules []ghs.RuleSet) error {
+func (c *blendDraft) targets(io streams, r *blend.Recipe, stock blend.Stock, rules []ghs.RuleSet) error {
 	var all []answer
 	for _, text := range c.Target {
 		for _, rs := range rules {
@@ -326,7 +351,7 @@ func (c *blendCommand) targets(io streams, r *blend.Recipe, stock blend.Stock, r
 	return p.err
 }
 
-func (c *blendCommand) answer(text string, r *blend.Recipe, stock blend.Stock, rs ghs.RuleSet) (answer, error) {
+func (c *blendDraft) answer(text string, r *blend.Recipe, stock blend.Stock, rs ghs.RuleSet) (answer, error) {
 	t, err := blend.ParseTarget(text, rs)
 	if err != nil {
 		return answer{}, err
@@ -381,6 +406,12 @@ func printAnswer(p *printer, a answer) {
 	}
 	if a.Combination != nil {
 		p.line(2, 4, fmt.Sprintf("Least change of all together: %.4g %% of the product exchanged: %s", a.Combination.Moved, strings.Join(a.Combination.Words, "; ")))
+		if len(a.Combination.Brings) > 0 {
+			p.line(6, 2, "It brings classes that the recipe has not: "+strings.Join(texts(a.Combination.Brings), ", ")+". Look for another ingredient to take the place, with --replace.")
+		}
+		if len(a.Combination.Takes) > 0 {
+			p.line(6, 2, "It takes away: "+strings.Join(texts(a.Combination.Takes), ", ")+".")
+		}
 	}
 	if a.NoWay != "" {
 		p.line(2, 4, a.NoWay)
