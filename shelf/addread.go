@@ -63,5 +63,9 @@ func (s *Shelf) addRead(ctx context.Context, x *change, sum string, d ReadDocume
 	}
 	old := t
 	t.State = Read
-	return t, s.keepReading(ctx, x, &t, &old, d.Facts, d.Judgement)
+	packed, err := pack(d.Facts)
+	if err != nil {
+		return t, err
+	}
+	return t, s.keepReading(ctx, x, &t, &old, outcome{facts: d.Facts, packed: packed, ready: d.Judgement})
 }

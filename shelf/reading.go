@@ -30,6 +30,7 @@ const (
 	workerBeat     = 2 * time.Second  // how often a process says that it lives
 	workerGone     = 10 * time.Second // silence after which a process counts as gone
 	infrastructure = 5                // attempts when the shelf itself fails
+	ahead          = 3                // jobs taken from the queue for each document read at once, so that none waits for the queue
 	queuedAhead    = time.Hour        // more than the queue waits between two attempts
 )
 
@@ -53,13 +54,13 @@ func (readArgs) Kind() string { return "read" }
 
 // queue is the reading in the background of this process.
 type queue struct {
-	shelf   *Shelf
-	desk    Desk
-	client  *river.Client[*sql.Tx]
-	id      string
-	workers int
-	stop    context.CancelFunc
-	done    sync.WaitGroup
+	shelf  *Shelf
+	desk   Desk
+	client *river.Client[*sql.Tx]
+	id     string
+	slots  chan struct{} // one for each document that may be read at once
+	stop   context.CancelFunc
+	done   sync.WaitGroup
 
 	others map[string]heard // of live's goroutine
 
@@ -183,7 +184,12 @@ type Progress struct {
 // Progress counts the sheets by state.
 func (s *Shelf) Progress(ctx context.Context) (Progress, error) {
 	out := Progress{Reading: []string{}}
-	rows, err := s.rows(ctx, "SELECT what, n FROM tally")
+	view, err := s.snapshot(ctx) // a sheet that ends between two questions would be in neither answer
+	if err != nil {
+		return out, err
+	}
+	defer view.end()
+	rows, err := view.rows(ctx, "SELECT what, n FROM tally")
 	if err != nil {
 		return out, err
 	}
@@ -210,7 +216,7 @@ func (s *Shelf) Progress(ctx context.Context) (Progress, error) {
 	if err := rows.Err(); err != nil {
 		return out, err
 	}
-	names, err := s.rows(ctx, "SELECT file_name FROM sheets WHERE state = 'reading' AND retired = '' ORDER BY seq")
+	names, err := view.rows(ctx, "SELECT file_name FROM sheets WHERE state = 'reading' AND retired = '' ORDER BY seq")
 	if err != nil {
 		return out, err
 	}
@@ -225,7 +231,7 @@ func (s *Shelf) Progress(ctx context.Context) (Progress, error) {
 	if err := names.Err(); err != nil {
 		return out, err
 	}
-	out.Seq, err = s.Seq(ctx)
+	err = view.row(ctx, "SELECT COALESCE(MAX(seq), 0) FROM trail").Scan(&out.Seq)
 	return out, err
 }
 
@@ -264,13 +270,13 @@ func (s *Shelf) StartReading(ctx context.Context, workers int) error {
 	if err != nil {
 		return err
 	}
-	q := &queue{shelf: s, desk: desk, id: newID(s.now()), workers: workers, others: map[string]heard{}, reading: map[string]context.CancelFunc{}}
+	q := &queue{shelf: s, desk: desk, id: newID(s.now()), slots: make(chan struct{}, workers), others: map[string]heard{}, reading: map[string]context.CancelFunc{}}
 	all := river.NewWorkers()
 	river.AddWorker(all, &readWorker{queue: q})
 	q.client, err = river.NewClient(s.driver(), &river.Config{
-		ID: q.id, Logger: s.log, Workers: all, Queues: map[string]river.QueueConfig{river.QueueDefault: {MaxWorkers: workers}},
-		PollOnly: !s.dialect.bound, FetchPollInterval: 200 * time.Millisecond, FetchCooldown: 50 * time.Millisecond,
-		JobTimeout: readTime + time.Minute, RescueStuckJobsAfter: readTime + 2*time.Minute,
+		ID: q.id, Logger: s.log, Workers: all, Queues: map[string]river.QueueConfig{river.QueueDefault: {MaxWorkers: ahead * workers}},
+		PollOnly: !s.dialect.bound, FetchPollInterval: 200 * time.Millisecond, FetchCooldown: 25 * time.Millisecond,
+		JobTimeout: -1, RescueStuckJobsAfter: (ahead + 1) * readTime, // reading has its own limit
 	})
 	if err != nil {
 		return errors.Join(err, desk.Close())
@@ -489,9 +495,16 @@ type readWorker struct {
 }
 
 // Work reads one sheet. All that comes of it is written in one transaction, with the end of the job: a process that is killed
-// before leaves nothing, and the sheet is read again.
+// before leaves nothing, and the sheet is read again. While one is written the next is read.
 func (w *readWorker) Work(ctx context.Context, job *river.Job[readArgs]) error {
 	q, s := w.queue, w.queue.shelf
+	select {
+	case q.slots <- struct{}{}:
+	case <-ctx.Done():
+		return ctx.Err() // the process ends
+	}
+	leave := sync.OnceFunc(func() { <-q.slots })
+	defer leave()
 	t, mine, err := q.claim(ctx, job.Args.Sheet)
 	if err != nil || !mine {
 		return err
@@ -507,18 +520,23 @@ func (w *readWorker) Work(ctx context.Context, job *river.Job[readArgs]) error {
 		q.mu.Unlock()
 	}()
 	facts, state, failure := q.read(reading, t)
+	var done outcome
+	if done, err = s.prepare(reading, t, facts); err != nil && reading.Err() == nil {
+		return err
+	}
 	if ctx.Err() != nil {
 		return ctx.Err() // the process ends
 	}
+	leave()
 	err = s.change(ctx, "reader", func(x *change) error {
-		if err := q.finish(ctx, x, t.ID, facts, state, failure); err != nil {
+		if err := q.finish(ctx, x, t.ID, done, state, failure); err != nil {
 			return err
 		}
 		return complete(ctx, s.dialect, x.tx, job)
 	})
 	if err != nil && job.Attempt >= job.MaxAttempts {
 		return errors.Join(err, s.change(ctx, "reader", func(x *change) error {
-			return q.finish(ctx, x, t.ID, nil, Failed, "What was read could not be kept: "+err.Error()+".")
+			return q.finish(ctx, x, t.ID, outcome{}, Failed, "What was read could not be kept: "+err.Error()+".")
 		}))
 	}
 	return err
@@ -586,7 +604,7 @@ func sentence(err error) string {
 }
 
 // finish keeps what came of reading a sheet. A sheet that was cancelled meanwhile, or taken over, stays as it is.
-func (q *queue) finish(ctx context.Context, x *change, id string, facts *sheet.Sheet, state State, failure string) error {
+func (q *queue) finish(ctx context.Context, x *change, id string, done outcome, state State, failure string) error {
 	s := q.shelf
 	old, err := load[Sheet](ctx, x, id)
 	if err != nil {
@@ -600,20 +618,62 @@ func (q *queue) finish(ctx context.Context, x *change, id string, facts *sheet.S
 	if state != Read {
 		return x.update(ctx, string(state), &t, &old, "")
 	}
-	return s.keepReading(ctx, x, &t, &old, facts, nil)
+	return s.keepReading(ctx, x, &t, &old, done)
+}
+
+// outcome is what came of reading a document, made before the transaction that keeps it, so that others may write meanwhile.
+type outcome struct {
+	facts  *sheet.Sheet     // as read, without corrections
+	packed []byte           // the facts as they are kept
+	ready  *judge.Judgement // nil: it is judged in the transaction
+	alone  bool             // ready holds only where no rule set of the product, revision before or decision bears on it
+}
+
+// prepare packs what was read, and judges it where it looks as if it will be the first sheet of its product.
+func (s *Shelf) prepare(ctx context.Context, t Sheet, facts *sheet.Sheet) (outcome, error) {
+	out := outcome{facts: facts, alone: true}
+	if facts == nil {
+		return out, nil
+	}
+	var err error
+	if out.packed, err = pack(facts); err != nil {
+		return out, err
+	}
+	var others int
+	err = s.row(ctx, "SELECT COUNT(*) FROM products WHERE (id = ? OR folded = ? AND retired = '') AND (sheet_id IS NOT NULL OR rule_set <> '')",
+		t.Product, folded(facts.Identification.ProductName.Value)).Scan(&others)
+	if err != nil || others > 0 {
+		return out, err
+	}
+	table, err := s.substances()
+	if err != nil {
+		return out, err
+	}
+	out.ready, err = judge.JudgeSheet(ctx, facts, table, judge.Request{Now: s.now().UTC().Truncate(time.Microsecond)})
+	return out, err
+}
+
+// holds tells whether a judgement that was made before the transaction is the one that would be made in it.
+func (s *Shelf) holds(ctx context.Context, x *change, done outcome, t *Sheet, p Product) (bool, error) {
+	if done.ready == nil || !done.alone {
+		return done.ready != nil, nil
+	}
+	if p.RuleSet != "" || t.Supersedes != "" {
+		return false, nil
+	}
+	about, err := s.decided(ctx, x, t.Document)
+	return len(about.Corrections) == 0 && len(about.Overrulings) == 0, err
 }
 
 // keepReading keeps the facts of a document, finds its product, judges it unless the judgement is there already, and puts it in
 // force when it is the newest.
-func (s *Shelf) keepReading(ctx context.Context, x *change, t, old *Sheet, facts *sheet.Sheet, ready *judge.Judgement) error {
-	body, err := pack(facts)
-	if err != nil {
-		return err
-	}
+func (s *Shelf) keepReading(ctx context.Context, x *change, t, old *Sheet, done outcome) error {
+	facts, ready := done.facts, done.ready
 	if err := x.exec(ctx, "INSERT INTO readings (document, reader, at, body) VALUES (?, ?, ?, ?) ON CONFLICT (document) DO UPDATE SET reader = excluded.reader, at = excluded.at, body = excluded.body",
-		t.Document, ChecksVersion(), stamped(x.now), body); err != nil {
+		t.Document, ChecksVersion(), stamped(x.now), done.packed); err != nil {
 		return err
 	}
+	var err error
 	if t.Product == "" {
 		if t.Product, err = x.productOf(ctx, facts, t.FileName); err != nil {
 			return err
@@ -628,7 +688,11 @@ func (s *Shelf) keepReading(ctx context.Context, x *change, t, old *Sheet, facts
 			return err
 		}
 	}
-	if ready == nil {
+	holds, err := s.holds(ctx, x, done, t, p)
+	if err != nil {
+		return err
+	}
+	if !holds {
 		if ready, err = s.judge(ctx, x, *t, judge.Request{Now: x.now}); err != nil {
 			return err
 		}
