@@ -170,14 +170,14 @@ func (s *Shelf) openSQLite(ctx context.Context, path string, readOnly bool) erro
 		return (&url.URL{Scheme: "file", OmitHost: true, Path: filepath.ToSlash(path)}).String() +
 			"?_pragma=busy_timeout(10000)&_pragma=foreign_keys(1)&_pragma=synchronous(FULL)&_pragma=cache_size(-16000)" + more
 	}
-	if s.writer, err = sql.Open("sqlite", dsn("&_pragma=journal_mode(WAL)&_txlock=immediate")); err != nil {
+	if s.writer, err = openKeeping(dsn("&_pragma=journal_mode(WAL)&_txlock=immediate")); err != nil {
 		return err
 	}
 	s.writer.SetMaxOpenConns(1)
 	if err := s.writer.PingContext(ctx); err != nil {
 		return fmt.Errorf("%s cannot be opened as a shelf: %w", path, err)
 	}
-	if s.readers, err = sql.Open("sqlite", dsn("&_pragma=query_only(1)")); err != nil {
+	if s.readers, err = openKeeping(dsn("&_pragma=query_only(1)")); err != nil {
 		return err
 	}
 	s.readers.SetMaxOpenConns(max(4, runtime.GOMAXPROCS(0)))
