@@ -207,3 +207,30 @@ func TestStoppedBatchLeavesAPartialSummary(t *testing.T) {
 		t.Errorf("%s %v", raw, err)
 	}
 }
+
+// Names of files and products that a spreadsheet would take for formulas get an apostrophe before them.
+func TestSummaryHoldsNoFormulas(t *testing.T) {
+	file := filepath.Join(t.TempDir(), "summary.csv")
+	var s summary
+	for _, evil := range []string{"=1+1", "+1", "-1+cmd|' /C calc'!A0", "@SUM(1)", "\t=1", "\r=1"} {
+		s.results = append(s.results, result{document: document{path: evil}, tally: tally{product: evil}, why: errors.New(evil)})
+	}
+	if err := s.writeCSV(file); err != nil {
+		t.Fatal(err)
+	}
+	data, err := os.ReadFile(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	rows, err := csv.NewReader(bytes.NewReader(data)).ReadAll()
+	if err != nil || len(rows) != 7 {
+		t.Fatalf("%d rows, %v", len(rows), err)
+	}
+	for _, row := range rows {
+		for _, cell := range row {
+			if cell != "" && strings.ContainsRune("=+-@\t\r\n", rune(cell[0])) {
+				t.Errorf("a cell begins %q", cell)
+			}
+		}
+	}
+}
