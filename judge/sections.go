@@ -40,7 +40,11 @@ func ListedShown(f sheet.Listed) string {
 	}
 	if n := len(f.Corrections); n > 0 {
 		c := f.Corrections[n-1]
-		out += fmt.Sprintf(" (corrected by %s: %s)", c.Who, c.Why)
+		did := "corrected"
+		if c.Added {
+			did = "added"
+		}
+		out += fmt.Sprintf(" (%s by %s: %s)", did, c.Who, c.Why)
 	}
 	return out
 }

@@ -80,11 +80,12 @@ func (f Fact[T]) Where() Evidence {
 	return f.Evidence[0]
 }
 
-// Correction records that a person changed a fact: who, when, why, and the state and value (as JSON) before.
+// Correction records that a person changed or added a fact: who, when, why, and the state and value (as JSON) before.
 type Correction struct {
 	Who      string    `json:"who"`
 	When     time.Time `json:"when"`
 	Why      string    `json:"why"`
+	Added    bool      `json:"added,omitempty"` // the fact is of a row that the person added, since the reader missed it
 	WasState State     `json:"was_state"`
 	Was      string    `json:"was"` // JSON of the value before
 }

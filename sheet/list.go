@@ -3,6 +3,7 @@ package sheet
 import (
 	"errors"
 	"fmt"
+	"strings"
 	"time"
 )
 
@@ -16,6 +17,7 @@ type Listed struct {
 	Evidence    []Evidence   `json:"evidence,omitempty"`
 	Confidence  float64      `json:"confidence,omitempty"`
 	Corrections []Correction `json:"corrections,omitempty"`
+	Was         []string     `json:"was,omitempty"` // for each correction, the value before it for a person
 }
 
 // Facts lists every fact of the sheet and its parts in the order of the sections, also those the sheet is silent about.
@@ -25,6 +27,9 @@ func (s *Sheet) Facts() []Listed {
 	for i, h := range hs {
 		out[i] = Listed{Path: h.path, Section: h.section, Label: h.label, Text: h.text(), State: *h.state,
 			Evidence: *h.evidence, Confidence: *h.confidence, Corrections: *h.corrections}
+		for _, c := range *h.corrections {
+			out[i].Was = append(out[i].Was, h.was(c))
+		}
 	}
 	return out
 }
@@ -32,12 +37,19 @@ func (s *Sheet) Facts() []Listed {
 // ErrNoFact is returned by Correct for a path that names no fact.
 var ErrNoFact = errors.New("the sheet has no such fact")
 
+// ErrValue is returned by Correct for a value of the wrong form, and for a row that says too little.
+var ErrValue = errors.New("this cannot be taken")
+
 // Correct lets a person state the value of a fact, given as JSON; null says that the sheet is silent about it. The state
 // and value as read are kept in the fact's Corrections, the words it was read from stay its evidence, and its confidence
-// becomes 1. Paths are those of Facts. Errors: ErrNoFact; a value of the wrong form; a missing name or reason.
+// becomes 1. Paths are those of Facts, or of Lists with ".+" for a row that the reader missed. Errors: ErrNoFact, ErrValue; a missing name or
+// reason.
 func (s *Sheet) Correct(path string, value []byte, who, why string, when time.Time) error {
 	if who == "" || why == "" {
 		return errors.New("say who corrects and why: both are kept with the fact")
+	}
+	if list, ok := strings.CutSuffix(path, more); ok {
+		return s.addRow(list, value, who, why, when)
 	}
 	for _, h := range s.handles() {
 		if h.path == path {

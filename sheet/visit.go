@@ -15,6 +15,7 @@ type handle struct {
 	confidence  *float64
 	corrections *[]Correction
 	text        func() string
+	was         func(Correction) string
 	get         func() ([]byte, error)
 	set         func([]byte) error
 	store       func() // puts a copy back where it came from, nil when the handle is no copy
@@ -31,11 +32,18 @@ func handleOf[T any](path string, section int, label string, f *Fact[T], text fu
 			}
 			return text(f.Value)
 		},
+		was: func(c Correction) string {
+			var v T
+			if c.WasState != Stated || json.Unmarshal([]byte(c.Was), &v) != nil {
+				return ""
+			}
+			return text(v)
+		},
 		get: func() ([]byte, error) { return json.Marshal(f.Value) },
 		set: func(b []byte) error {
 			var v T
 			if err := json.Unmarshal(b, &v); err != nil {
-				return fmt.Errorf("%s does not take %s: %w", path, b, err)
+				return fmt.Errorf("%w: %s does not take %s: %w", ErrValue, path, b, err)
 			}
 			f.Value = v
 			return nil

@@ -132,7 +132,8 @@ func (s *Shelf) Correct(ctx context.Context, by, document, path string, value []
 	return c, err
 }
 
-// Uncorrect takes the last correction of a fact back. It fails with judge.ErrNotDecided when there is none.
+// Uncorrect takes the last correction of a fact back, or the last row added to a list. It fails with judge.ErrNotDecided when
+// there is none, and with *Invalid when another correction is of a row that would then be gone.
 func (s *Shelf) Uncorrect(ctx context.Context, by, document, path string) error {
 	return s.change(ctx, by, func(x *change) error {
 		last, err := loadAll[Correction](ctx, x, "WHERE t.document = ? AND t.path = ? AND t.retired = '' ORDER BY t.seq DESC LIMIT 1", document, path)
@@ -144,8 +145,21 @@ func (s *Shelf) Uncorrect(ctx context.Context, by, document, path string) error 
 		}
 		t := last[0]
 		t.Retired, t.RetiredWhy = x.now, "taken back by "+by
+		before, err := s.facts(ctx, x, document)
+		if err != nil && !isNotFound(err) {
+			return err
+		}
 		if err := x.update(ctx, "taken back", &t, &last[0], ""); err != nil {
 			return err
+		}
+		if before != nil {
+			after, err := s.facts(ctx, x, document)
+			if err != nil {
+				return err
+			}
+			if len(after.Problems) > len(before.Problems) {
+				return &Invalid{What: "A later correction is of the row that was added.", Do: "Take that correction back first, then the row."}
+			}
 		}
 		return s.rejudgeDocument(ctx, x, document)
 	})

@@ -162,6 +162,31 @@ func TestCorrectionsAndOverrulings(t *testing.T) {
 		if got := j.Sheet.Identification.ProductName; got.Value != "Bilge paint grey" || len(got.Corrections) != 1 {
 			t.Errorf("the fact is %+v", got)
 		}
+		const list = "hazards.statements.+"
+		added := must(s.Correct(ctx, "ada", doc, list, []byte(`{"code":"H334"}`), "page 2", ""))(t)
+		if _, err := s.Correct(ctx, "ben", doc, list, []byte(`{"code":"H335"}`), "page 2", ""); !errors.As(err, &c) {
+			t.Errorf("a row added by somebody who did not see the last one gave %v", err)
+		}
+		j, _, err = s.JudgementOf(ctx, id)
+		if err != nil {
+			t.Fatal(err)
+		}
+		n := len(j.Sheet.Hazards.Statements) - 1
+		if got := j.Sheet.Hazards.Statements[n]; got.Value.Code != "H334" || !got.Corrections[0].Added {
+			t.Errorf("the added row is %+v", got)
+		}
+		on := fmt.Sprintf("hazards.statements.%d", n)
+		must(s.Correct(ctx, "ada", doc, on, []byte(`{"code":"H317"}`), "read it again", ""))(t)
+		var invalid *shelf.Invalid
+		if err := s.Uncorrect(ctx, "ada", doc, list); !errors.As(err, &invalid) {
+			t.Errorf("a row taken back under a correction of it gave %v", err)
+		}
+		must(added, s.Uncorrect(ctx, "ada", doc, on))(t)
+		must(added, s.Uncorrect(ctx, "ada", doc, list))(t)
+		j, _, err = s.JudgementOf(ctx, id)
+		if err != nil || len(j.Sheet.Hazards.Statements) != n || len(j.Sheet.Problems) != 0 {
+			t.Errorf("after it was taken back: %+v, %v, %v", j.Sheet.Hazards.Statements, j.Sheet.Problems, err)
+		}
 		finding := j.Report.Findings[0].ID
 		must(s.Overrule(ctx, "ada", doc, finding, "seen on the tin"))(t)
 		j, after, err := s.JudgementOf(ctx, id)

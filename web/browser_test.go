@@ -121,6 +121,18 @@ func (b *tab) quiet(where string) {
 	}
 }
 
+// answered forgets what the browser itself says of answers with a status; everything else on the console stays.
+func (b *tab) answered(status string) {
+	b.t.Helper()
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	of := func(line string) bool { return strings.Contains(line, "responded with a status of "+status) }
+	if !slices.ContainsFunc(b.console, of) {
+		b.t.Errorf("no answer with status %s: %s", status, b.console)
+	}
+	b.console = slices.DeleteFunc(b.console, of)
+}
+
 // until waits until an expression is true, whatever the page does meanwhile.
 func (b *tab) until(expression string) bool {
 	for deadline := time.Now().Add(60 * time.Second); time.Now().Before(deadline); time.Sleep(100 * time.Millisecond) {
@@ -206,6 +218,7 @@ func TestTheWholeWay(t *testing.T) {
 	b.set("input[name=why]", "the tin says ML-201")
 	b.press("main form", "Correct it")
 	b.see("Corrected by Marit")
+	b.addsMissedRow(s, at)
 
 	b.must(chromedp.Navigate(s.URL + at + "/label"))
 	b.see("What stands on the tin?")
@@ -264,6 +277,41 @@ func TestTheWholeWay(t *testing.T) {
 	b.quiet("the way")
 
 	b.restored(s)
+}
+
+// addsMissedRow adds an ingredient that the reader missed: the form refuses a code that there is not, keeps what was typed,
+// and the judgement follows from the row; taken back, the sheet says what it said before.
+func (b *tab) addsMissedRow(s site, at string) {
+	b.t.Helper()
+	b.must(chromedp.Navigate(s.URL + at + "/correct?section=3"))
+	b.press("main", "Ingredient")
+	b.see("Add what was missed: Ingredient")
+	b.set("input[name='v.name']", "Quayol")
+	b.set("input[name='v.percent']", "1-2")
+	b.set("input[name='v.codes']", "h360D, H999")
+	b.set("input[name=why]", "last row of the table on page 2")
+	b.press("main form", "Add it")
+	b.see("no statement has the code “H999”")
+	if got := value(b, chromedp.Evaluate[string](`document.querySelector("input[name='v.name']").value`)); got != "Quayol" {
+		b.t.Errorf("what was typed is lost: %q", got)
+	}
+	b.axe("a row that cannot be taken")
+	b.answered("422")
+	b.set("input[name='v.codes']", "h360D")
+	b.press("main form", "Add it")
+	b.see("Added by Marit")
+	b.see("last row of the table on page 2")
+	b.must(chromedp.Navigate(s.URL + at))
+	b.see("unborn child") // a finding: section 2 does not say it
+	b.must(chromedp.Navigate(s.URL + at + "/correct?add=composition.ingredients"))
+	b.see("Quayol, 1 – 2 %, H360D")
+	b.press("main", "Take the last added row back")
+	b.see("was taken back")
+	b.must(chromedp.Navigate(s.URL + at))
+	b.see("What it can do to you")
+	if text := value(b, chromedp.Evaluate[string](`document.body.innerText`)); strings.Contains(text, "unborn child") {
+		b.t.Error("the row was taken back and its hazard stays")
+	}
 }
 
 // restored takes a backup of a shelf and restores it into another.
@@ -341,7 +389,7 @@ func (s site) screens(t *testing.T) []shown {
 	return []shown{
 		{"shelf", "/", "table"}, {"found", "/?q=hardner", "table"}, {"nothing-found", "/?q=zzzz", ".empty"},
 		{"product", hardener, ".finding"}, {"emergency", hardener + "/emergency", "#eye"}, {"facts", hardener + "/facts", ".strip"},
-		{"correct", hardener + "/correct?path=hazards.signal_word", "form"}, {"add-fact", hardener + "/correct?section=1", "main li"}, {"tour", hardener + "/tour", ".plainbox"}, {"label", hardener + "/label", ".ticks"},
+		{"correct", hardener + "/correct?path=hazards.signal_word", "form"}, {"add-fact", hardener + "/correct?section=1", "main li"}, {"add-row", hardener + "/correct?add=composition.ingredients", "form"}, {"tour", hardener + "/tour", ".plainbox"}, {"label", hardener + "/label", ".ticks"},
 		{"claims", hardener + "/claims", "textarea"}, {"revisions", hardener + "/revisions", ".finding"}, {"questions-product", hardener + "/questions", ".letter"},
 		{"papers-product", hardener + "/papers", "form"}, {"stock", hardener + "/edit", "form"}, {"new-product", "/products/new", "form"},
 		{"kit", kit, ".card"}, {"kit-form", kit + "/edit", "form"}, {"jobs", "/jobs", "table"}, {"job", "/jobs/" + jobs[0].ID, ".chart svg"}, {"new-job", "/jobs/new", "form"},
@@ -395,11 +443,9 @@ func TestEveryScreen(t *testing.T) {
 			t.Errorf("%s: nothing fits %s", screen.name, screen.wait)
 			continue
 		}
-		b.mu.Lock()
 		if screen.name == "not-there" {
-			b.console = nil // the browser itself tells of the 404
+			b.answered("404")
 		}
-		b.mu.Unlock()
 		b.axe(screen.name + ", light")
 		b.picture(screen.name)
 		b.theme("dark")

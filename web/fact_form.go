@@ -2,6 +2,7 @@ package web
 
 import (
 	"bytes"
+	"cmp"
 	"encoding/json"
 	"fmt"
 	"net/url"
@@ -9,6 +10,7 @@ import (
 	"strings"
 
 	"sixteen/exposure"
+	"sixteen/ghs"
 	"sixteen/sheet"
 )
 
@@ -73,7 +75,7 @@ func memberWords(key string) (label, hint string) {
 		"standard": {"Standard", ""}, "filters": {"Filters", "with commas between, such as A2, P3"}, "supplied_air": {"Supplied air", ""},
 		"substance": {"Substance", ""}, "cas": {"CAS number", ""}, "authority": {"Whose limit", ""}, "kind": {"Kind", "TWA, STEL or ceiling"}, "value": {"Value", ""},
 		"skin": {"Taken up by the skin", ""}, "ingredient": {"Ingredient", "empty for the product"}, "measure": {"Measure", "such as LD50"}, "route": {"Route", ""},
-		"species": {"Species", ""}, "quantity": {"Value", ""}, "hours": {"Hours", ""}, "percent": {"Percent", ""}, "mode": {"Mode", "ADR, IMDG, IATA, DOT or empty"},
+		"species": {"Species", ""}, "quantity": {"Value", ""}, "hours": {"Hours", "of exposure; 0 when not stated"}, "percent": {"Share", "%, such as 5, 10-25, <1"}, "name": {"Name", ""}, "ec": {"EC number", ""}, "codes": {"H codes", "those of its row, with commas between, such as H315, H317"}, "mode": {"Mode", "ADR, IMDG, IATA, DOT or empty"},
 		"regulated": {"Regulated", ""}, "un": {"UN number", "four digits"}, "proper_name": {"Proper shipping name", ""}, "class": {"Class", ""},
 		"packing_group": {"Packing group", "I, II or III"}, "marine_pollutant": {"Marine pollutant", ""}, "system": {"System", ""}, "health": {"Health", "0 to 4"},
 		"flammability": {"Flammability", "0 to 4"}, "instability": {"Instability", "0 to 4"}, "group": {"Group", ""}, "agency": {"Agency", ""},
@@ -101,9 +103,73 @@ func (f factForm) fields() []fieldView {
 			continue
 		}
 		label, hint := memberWords(m.key)
-		out = append(out, fieldOf("v."+m.key, label, hint, m.raw))
+		field := fieldOf("v."+m.key, label, hint, m.raw)
+		field.offer(choicesOf(m.key))
+		out = append(out, field)
+		if unit, ok := unitOf(m.raw); ok && unit != "%" {
+			field := fieldView{Name: "v." + m.key + ".unit", Label: "Unit", Value: unit}
+			field.offer(choicesOf(m.key + ".unit"))
+			out = append(out, field)
+		}
 	}
 	return out
+}
+
+// choicesOf are the values that a member takes, nil when it takes any.
+func choicesOf(key string) []optionView {
+	switch key {
+	case "route":
+		return []optionView{{"oral", "swallowed"}, {"dermal", "on the skin"}, {"inhalation_vapour", "breathed in, vapour"}, {"inhalation_dust", "breathed in, dust or mist"}, {"inhalation_gas", "breathed in, gas"}}
+	case "kind":
+		return []optionView{{"TWA", "TWA: mean of a shift of eight hours"}, {"STEL", "STEL: mean of a short time, mostly 15 minutes"}, {"ceiling", "ceiling: never above"}}
+	case "cup":
+		return []optionView{{"", "not stated"}, {"closed", "closed"}, {"open", "open"}}
+	case "measure":
+		return []optionView{{"LD50", "LD50: dose that killed half of the animals"}, {"LC50", "LC50: concentration that killed half"}, {"ATE", "ATE: acute toxicity estimate"}, {"EC50", "EC50: concentration with an effect on half"}, {"NOEC", "NOEC: highest without an effect"}}
+	case "quantity.unit":
+		return []optionView{{"mg/kg", "mg/kg"}, {"mg/l", "mg/l"}, {"ppm", "ppm"}}
+	case "packing_group":
+		return []optionView{{"", "not stated"}, {"I", "I"}, {"II", "II"}, {"III", "III"}}
+	case "marine_pollutant":
+		return []optionView{{"not_stated", "not stated"}, {"stated", "yes"}, {"none_stated", "no"}}
+	}
+	return nil
+}
+
+// offer makes the field a choice; a value that is none of them stays one.
+func (f *fieldView) offer(choices []optionView) {
+	if choices == nil {
+		return
+	}
+	if !slices.ContainsFunc(choices, func(o optionView) bool { return o.Value == f.Value }) {
+		choices = append([]optionView{{f.Value, cmp.Or(f.Value, "not stated")}}, choices...)
+	}
+	f.Options = choices
+}
+
+// unitOf is the unit of a member that is a quantity.
+func unitOf(raw json.RawMessage) (string, bool) {
+	var q struct{ Unit *string }
+	if json.Unmarshal(raw, &q) != nil || q.Unit == nil {
+		return "", false
+	}
+	return *q.Unit, true
+}
+
+// withUnit is a quantity with another unit.
+func withUnit(raw json.RawMessage, unit string) (json.RawMessage, error) {
+	f, err := parseFact(raw)
+	if err != nil {
+		return nil, err
+	}
+	for i := range f.members {
+		if f.members[i].key == "unit" {
+			if f.members[i].raw, err = json.Marshal(unit); err != nil {
+				return nil, err
+			}
+		}
+	}
+	return f.encode(), nil
 }
 
 // interval is the range among the members.
@@ -172,7 +238,14 @@ func (f factForm) filled(form url.Values) ([]byte, error) {
 			continue
 		}
 		label, _ := memberWords(m.key)
-		raw, err := typed(m.raw, strings.TrimSpace(form.Get(name)), label)
+		text := strings.TrimSpace(form.Get(name))
+		if m.key == "code" || m.key == "codes" {
+			text = codesTyped(text)
+		}
+		raw, err := typed(m.raw, text, label)
+		if err == nil && form.Has(name+".unit") {
+			raw, err = withUnit(raw, strings.TrimSpace(form.Get(name+".unit")))
+		}
 		if err != nil {
 			return nil, err
 		}
@@ -186,6 +259,17 @@ func (f factForm) filled(form url.Values) ([]byte, error) {
 		out.setRange(r.Interval)
 	}
 	return out.encode(), nil
+}
+
+// codesTyped writes codes as the standard does, whatever case and blanks a person typed.
+func codesTyped(text string) string {
+	parts := strings.Split(text, ",")
+	for i, p := range parts {
+		if code, ok := ghs.NormaliseCode(strings.TrimSpace(p)); ok {
+			parts[i] = string(code)
+		}
+	}
+	return strings.Join(parts, ",")
 }
 
 func (f *factForm) setRange(v sheet.Interval) {

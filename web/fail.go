@@ -37,7 +37,7 @@ func statusOf(err error) (int, string) {
 		return http.StatusConflict, sentence(conflict.Error()) + " Nothing of yours was kept: go back, load the page again, and enter it anew where it still holds."
 	case errors.Is(err, shelf.ErrNotFound):
 		return http.StatusNotFound, "This is not on the shelf (any more). Go back to the shelf and look for it."
-	case errors.Is(err, judge.ErrNotDecided), errors.Is(err, sheet.ErrNoFact), errors.Is(err, shelf.ErrCorrupted), errors.Is(err, shelf.ErrNewer):
+	case errors.Is(err, judge.ErrNotDecided), errors.Is(err, sheet.ErrNoFact), errors.Is(err, sheet.ErrValue), errors.Is(err, shelf.ErrCorrupted), errors.Is(err, shelf.ErrNewer):
 		return http.StatusUnprocessableEntity, sentence(err.Error())
 	}
 	return http.StatusInternalServerError, "This could not be done: " + err.Error() + ". Nothing was changed. Try again; when it comes back, look at what the program printed where it was started."

@@ -112,6 +112,7 @@ type factView struct {
 // correctionView is one correction of a fact.
 type correctionView struct {
 	Who, When, Why, Was string
+	Added               bool // the row was added by the person
 }
 
 // viewOf makes the view of a judgement. c is its case, with which the half page is written.
@@ -302,12 +303,12 @@ func factOf(f sheet.Listed, m *marks) factView {
 		fv.Sure += "repaired, recognised was “" + e.Recognised + "”"
 		break
 	}
-	for _, c := range f.Corrections {
-		was := c.Was
+	for i, c := range f.Corrections {
+		was := f.Was[i]
 		if c.WasState != sheet.Stated {
 			was = judge.StateShown(c.WasState)
 		}
-		fv.History = append(fv.History, correctionView{Who: c.Who, When: c.When.Format("2006-01-02"), Why: c.Why, Was: was})
+		fv.History = append(fv.History, correctionView{Who: c.Who, When: c.When.Format("2006-01-02"), Why: c.Why, Was: was, Added: c.Added})
 	}
 	return fv
 }

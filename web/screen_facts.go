@@ -5,6 +5,7 @@ import (
 	"net/http"
 	"slices"
 	"strconv"
+	"strings"
 
 	"sixteen/audit"
 	"sixteen/judge"
@@ -50,6 +51,7 @@ type correctView struct {
 	On                 string // the correction that the reader saw last
 	Chooser            bool   // the choice of a fact, not its form
 	Choose             []factView
+	Lists              []listView // that take a further row, where the choice or the form of one is shown
 	J                  judgementView
 }
 
@@ -59,6 +61,13 @@ func showCorrect(a *App, v *visit) error {
 		return err
 	}
 	q := v.r.URL.Query()
+	if list := q.Get("add"); list != "" {
+		view, _, err := a.rowForm(v, h, list)
+		if err != nil {
+			return err
+		}
+		return a.show(v, http.StatusOK, screen{title: view.Title, here: "shelf", name: "addrow", value: view})
+	}
 	if n, err := strconv.Atoi(q.Get("section")); err == nil {
 		return a.show(v, http.StatusOK, screen{title: "Add what was not read", here: "shelf", name: "correct", value: chooseFact(h, n)})
 	}
@@ -75,6 +84,11 @@ func chooseFact(h held, n int) correctView {
 	for _, f := range h.judged.Sheet.Facts() {
 		if f.Section == n && f.State == sheet.NotStated {
 			view.Choose = append(view.Choose, factView{Path: f.Path, Label: f.Label, State: judge.StateShown(f.State)})
+		}
+	}
+	for _, l := range h.judged.Sheet.Lists() {
+		if l.Section == n {
+			view.Lists = append(view.Lists, listView{l.Path, l.Label})
 		}
 	}
 	return view
@@ -131,6 +145,9 @@ func correct(a *App, v *visit) error {
 		return err
 	}
 	path, why := v.form("path"), v.form("why")
+	if list, ok := strings.CutSuffix(path, ".+"); ok {
+		return a.addRow(v, h, list)
+	}
 	view, err := a.correctForm(v, h, path)
 	if err != nil {
 		return err
@@ -171,6 +188,9 @@ func uncorrect(a *App, v *visit) error {
 	path := v.form("path")
 	if err := a.shelf.Uncorrect(v.ctx(), v.by(), h.sheet.Document, path); err != nil {
 		return err
+	}
+	if _, ok := strings.CutSuffix(path, ".+"); ok {
+		return v.see("/products/"+h.product.ID+"/facts", "The row that was added last was taken back, and what follows was worked out again.")
 	}
 	return v.see(fmt.Sprintf("/products/%s/facts#fact-%s", h.product.ID, path), "The last correction was taken back.")
 }

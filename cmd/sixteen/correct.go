@@ -91,6 +91,7 @@ func listPaths(io streams, s *sheet.Sheet) error {
 		}
 	}
 	p.line(0, 0, "Facts that the sheet is silent about are not listed; their paths are of the same form.")
+	p.line(0, 0, "A row that was missed is added by the path of its list with .+ at its end, such as hazards.statements.+ '{\"code\":\"H317\"}'.")
 	return p.err
 }
 

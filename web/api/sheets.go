@@ -12,6 +12,7 @@ import (
 	"github.com/danielgtaylor/huma/v2/adapters/humago"
 
 	"sixteen/audit"
+	"sixteen/sheet"
 	"sixteen/shelf"
 	"sixteen/web"
 )
@@ -23,7 +24,7 @@ type uploaded struct {
 
 // correctionBody is a fact as a person states it.
 type correctionBody struct {
-	Path  string `json:"path" minLength:"1" maxLength:"500" doc:"Path of the fact, as the facts of the sheet name it."`
+	Path  string `json:"path" minLength:"1" maxLength:"500" doc:"Path of the fact, as the facts of the sheet name it; that of a list with .+ at its end adds a row that was missed."`
 	Value any    `json:"value" doc:"The value in the shape in which the fact has it; null when the sheet says nothing of it."`
 	Why   string `json:"why" minLength:"1" maxLength:"2000" doc:"The reason; it is kept beside the value."`
 	On    string `json:"on,omitempty" maxLength:"64" doc:"ID of the last correction of this fact that you saw. When there is a later one, yours is refused."`
@@ -66,9 +67,9 @@ func addSheets(s *server) {
 		j, _, err := s.shelf.JudgementOf(ctx, in.ID)
 		return &answer{j}, err
 	})
-	register(s, op("GET", "/sheets/{id}/facts", "list-facts", "Every fact of the sheet with its path, value and state, as corrected.", web.Read), func(ctx context.Context, in *ByID) (*answer, error) {
-		facts, err := s.facts(ctx, in.ID)
-		return &answer{map[string]any{"facts": facts}}, err
+	register(s, op("GET", "/sheets/{id}/facts", "list-facts", "Every fact of the sheet with its path, value and state, as corrected, and the lists that take a row that was missed.", web.Read), func(ctx context.Context, in *ByID) (*answer, error) {
+		facts, lists, err := s.facts(ctx, in.ID)
+		return &answer{map[string]any{"facts": facts, "lists": lists}}, err
 	})
 	register(s, op("POST", "/sheets/{id}/read-again", "read-again", "Queue the document for reading again.", web.Work), func(ctx context.Context, in *ByID) (*one[shelf.Sheet], error) {
 		t, err := s.shelf.ReadAgain(ctx, by(ctx), in.ID)
@@ -101,20 +102,20 @@ type factLine struct {
 	Value   any    `json:"value"`
 }
 
-func (s *server) facts(ctx context.Context, id string) ([]factLine, error) {
+func (s *server) facts(ctx context.Context, id string) ([]factLine, []sheet.List, error) {
 	j, _, err := s.shelf.JudgementOf(ctx, id)
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
 	out := []factLine{}
 	for _, f := range j.Sheet.Facts() {
 		raw, err := j.Sheet.Value(f.Path)
 		if err != nil {
-			return nil, err
+			return nil, nil, err
 		}
 		out = append(out, factLine{f.Path, f.Label, f.Section, f.State.String(), json.RawMessage(raw)})
 	}
-	return out, nil
+	return out, j.Sheet.Lists(), nil
 }
 
 // addDecisions adds corrections of facts and overrulings of findings.
@@ -131,7 +132,7 @@ func addDecisions(s *server, op func(method, path, id, says string, need web.Rol
 		all, err := s.shelf.Corrections(ctx, sum)
 		return &list[shelf.Correction]{all}, err
 	})
-	add := op("POST", "/sheets/{id}/corrections", "correct-fact", "Correct a fact that was read wrongly; the value as read stays beside it, and what follows is worked out again.", web.Work)
+	add := op("POST", "/sheets/{id}/corrections", "correct-fact", "Correct a fact that was read wrongly, or add a row that was missed; the value as read stays beside it, and what follows is worked out again.", web.Work)
 	add.status = http.StatusCreated
 	register(s, add, func(ctx context.Context, in *struct {
 		ByID
