@@ -162,6 +162,9 @@ func shelfFilter(q url.Values) (shelf.ProductFilter, bool) {
 	return f, filtered
 }
 
+// mostChoices is how many suppliers and places a filter offers; the search finds products by the names of the others.
+const mostChoices = 300
+
 // shelfChoices are the suppliers and places that a list can be filtered by.
 type shelfChoices struct {
 	suppliers []shelf.Supplier
@@ -186,11 +189,15 @@ func (a *App) shelfChoices(ctx context.Context, f shelf.ProductFilter) ([]choice
 	}
 	any := optionView{"", "any"}
 	bySupplier, byPlace, byPictogram := []optionView{any}, []optionView{any}, []optionView{any}
-	for _, s := range all.suppliers {
-		bySupplier = append(bySupplier, optionView{s.ID, s.Name})
+	for i, s := range all.suppliers {
+		if i < mostChoices || s.ID == f.Supplier {
+			bySupplier = append(bySupplier, optionView{s.ID, s.Name})
+		}
 	}
-	for _, p := range all.places {
-		byPlace = append(byPlace, optionView{p.ID, p.Name})
+	for i, p := range all.places {
+		if i < mostChoices || p.ID == f.Place {
+			byPlace = append(byPlace, optionView{p.ID, p.Name})
+		}
 	}
 	for _, p := range ghs.Pictograms() {
 		byPictogram = append(byPictogram, optionView{p.String(), p.Name(ghs.English)})
