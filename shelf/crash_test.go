@@ -356,6 +356,13 @@ func TestDatabaseGoneAndBack(t *testing.T) {
 	p := postgresPlace(t)
 	ctx, s := t.Context(), p.open(t)
 	must(s.AddProduct(ctx, "ada", shelf.Product{Name: "Before"}))(t)
+	if err := s.StartReading(ctx, 1); err != nil {
+		t.Fatal(err)
+	}
+	const documents = 20
+	for i := range documents {
+		must(s.AddDocument(ctx, "ada", "a.pdf", tin(fmt.Sprintf("Bilge paint %d", i), "2024-01-01"), ""))(t)
+	}
 	if err := cluster.Crash(); err != nil {
 		t.Fatal(err)
 	}
@@ -376,7 +383,10 @@ func TestDatabaseGoneAndBack(t *testing.T) {
 		}
 		time.Sleep(50 * time.Millisecond)
 	}
-	if got := must(s.Products(ctx, shelf.ProductFilter{}))(t); got.Total != 2 {
+	if got := waitRead(t, s); got.Read != documents || got.Failed != 0 {
+		t.Errorf("of %d documents that were acknowledged before: %+v", documents, got)
+	}
+	if got := must(s.Products(ctx, shelf.ProductFilter{}))(t); got.Total != documents+2 {
 		t.Errorf("%d products", got.Total)
 	}
 }
