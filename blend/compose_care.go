@@ -304,7 +304,7 @@ func (c *composer) hands(p protect.Plan, control *sheet.Control) {
 			}
 		}
 	}
-	c.ask("hands", "ask.gloves", "x", strings.Join(names, ", "), "y", cmp.Or(strings.Join(held, "; "), "-"))
+	c.ask("hands", "ask.gloves", "x", strings.Join(names, ", "), "y", cmp.Or(strings.Join(held, "; "), c.w.say("none")))
 }
 
 // breathing chooses filter types against the listed ingredients that get into the air: those with a vapour pressure of 10 Pa

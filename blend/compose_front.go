@@ -321,6 +321,9 @@ func (c *composer) composition() {
 func (c *composer) ingredientTable() {
 	eu := european(c.m.RuleSet)
 	t := Item{Kind: Rows, Field: "ingredients", Head: []string{c.w.say("col.name"), c.w.say("col.cas")}, Widths: []float64{.32, .12}}
+	if !eu {
+		t.Widths[0] = .43 // in place of the EC numbers, so that few names are wrapped
+	}
 	if eu {
 		t.Head, t.Widths = append(t.Head, c.w.say("col.ec")), append(t.Widths, .11)
 	}

@@ -16,7 +16,7 @@ import (
 func recipes(t testing.TB) []string {
 	t.Helper()
 	files, err := filepath.Glob("testdata/*.yaml")
-	if err != nil || len(files) < 8 {
+	if err != nil || len(files) < 13 {
 		t.Fatalf("recipes: %v, %d found", err, len(files))
 	}
 	return files

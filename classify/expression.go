@@ -237,6 +237,9 @@ func (m *Mixture) evalMeasured(subject, op, object string, presumed bool) (truth
 		panic(fmt.Sprintf("classify: %q in a rule row is not a number", object))
 	}
 	sign := compareOf(op).String()
+	if value == nil && subject == "flash_point" && m.Tested.NoFlashPoint {
+		return no, "no flash point was found by test", true
+	}
 	if value == nil {
 		if presumed {
 			return yes, fmt.Sprintf("%s not known, taken as %s %s%s", about.words, sign, object, about.unit), false

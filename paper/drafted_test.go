@@ -25,7 +25,7 @@ import (
 var draftDay = time.Date(2026, 11, 25, 0, 0, 0, 0, time.UTC)
 
 // What a drafted sheet says is read from its PDF again, and from its DOCX and HTML: names, codes, classes, ingredients with shares, limits, measured
-// data, transport and dates, for eight recipes of the trade under three laws in four languages; and no check finds a
+// data, transport and dates, for thirteen recipes of the trade under three laws in four languages; and no check finds a
 // contradiction in it.
 func TestDraftedSheetsAreReadAgain(t *testing.T) {
 	ctx := context.Background()
@@ -35,7 +35,7 @@ func TestDraftedSheetsAreReadAgain(t *testing.T) {
 	}
 	defer engine.Close()
 	files, err := filepath.Glob("../blend/testdata/*.yaml")
-	if err != nil || len(files) < 8 {
+	if err != nil || len(files) < 13 {
 		t.Fatalf("recipes: %v, %d found", err, len(files))
 	}
 	stock := blend.Stock{Table: substance.Embedded()}

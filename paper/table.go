@@ -145,14 +145,15 @@ func (t *tableSetter) row(r []Text, last bool) []strip {
 		n = max(n, len(cells[i]))
 	}
 	var out []strip
-	for from := 0; from < n; from += cellLines {
+	for from, to := 0, 0; from < n; from = to {
+		to = cutCells(cells, from, n)
 		part := make([][]line, len(cells))
 		lines := 0
 		for i, ls := range cells {
-			part[i] = ls[min(from, len(ls)):min(from+cellLines, len(ls))]
+			part[i] = ls[min(from, len(ls)):min(to, len(ls))]
 			lines = max(lines, len(part[i]))
 		}
-		first, end := from == 0, from+cellLines >= n
+		first, end := from == 0, to >= n
 		top, bottom := t.pad*btof(first), t.pad*btof(end)
 		h := float64(lines)*t.size*leading + top + bottom
 		out = append(out, strip{h: h, draw: func(p *press, x, y float64) {
@@ -167,4 +168,23 @@ func (t *tableSetter) row(r []Text, last bool) []strip {
 		}})
 	}
 	return out
+}
+
+// cutCells is where a row of n lines may be cut for the next page: after cellLines lines, or earlier where every cell ends a
+// line of its own, so that a sentence is not torn when that can be helped.
+func cutCells(cells [][]line, from, n int) int {
+	most := min(from+cellLines, n)
+	if most == n {
+		return n
+	}
+	for to := most; to > from+cellLines/3; to-- {
+		whole := true
+		for _, ls := range cells {
+			whole = whole && (to >= len(ls) || ls[to-1].ends)
+		}
+		if whole {
+			return to
+		}
+	}
+	return most
 }

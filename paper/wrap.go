@@ -17,6 +17,7 @@ type run struct {
 type line struct {
 	runs []run
 	w    float64
+	ends bool // the text itself ends the line here
 }
 
 // piece is part of a word in one style.
@@ -99,6 +100,7 @@ func (f *face) wrap(t Text, size, width float64) []line {
 	}
 	for i, w := range t.words(f) {
 		if w.brk && i > 0 {
+			cur.ends = true
 			flush(true)
 		}
 		ww := 0.0

@@ -1,6 +1,7 @@
 package facts
 
 import (
+	"regexp"
 	"slices"
 	"strings"
 
@@ -1093,12 +1094,18 @@ func classRuns(cells []stretch) []classRun {
 	return out
 }
 
+// bandFollows finds a specific limit with two ends behind a class: "; H314: 2 % ≤ C < 5 %".
+var bandFollows = regexp.MustCompile(`^[\s;:,(]*(?:H\d{3}[A-Za-z]{0,2})?[\s;:,)]*\d+(?:[.,]\d+)?\s*%?\s*(?:≤|<=|<)\s*C\s*(?:≤|<=|<)`)
+
 // read adds the classes of the run to the ingredient, each with the parts of the cells that it stands in.
 func (w classRun) read(in *sheet.Ingredient) {
 	if !hasDigits(w.text, 1) {
 		return
 	}
 	for _, hit := range classesOf(w.text) {
+		if bandFollows.MatchString(w.text[hit.end:]) {
+			continue // a class of mixtures with so much of it, not one of the substance
+		}
 		var where []stretch
 		for i, s := range w.cells {
 			from, to := max(hit.start-w.at[i], 0), min(hit.end-w.at[i], s.end-s.start)
