@@ -320,14 +320,13 @@ func (c *composer) composition() {
 
 func (c *composer) ingredientTable() {
 	eu := european(c.m.RuleSet)
-	t := Item{Kind: Rows, Field: "ingredients", Head: []string{c.w.say("col.name"), c.w.say("col.cas")}, Widths: []float64{.32, .12}}
-	if !eu {
-		t.Widths[0] = .43 // in place of the EC numbers, so that few names are wrapped
-	}
+	t := Item{Kind: Rows, Field: "ingredients", Head: []string{c.w.say("col.name"), c.w.say("col.cas")}, Widths: []float64{.43, .12}} // wide, so that few names are wrapped
+	class := .36
 	if eu {
 		t.Head, t.Widths = append(t.Head, c.w.say("col.ec")), append(t.Widths, .11)
+		t.Widths[0], class = .42, .31
 	}
-	t.Head, t.Widths = append(t.Head, c.w.say("col.percent"), c.w.say("col.class")), append(t.Widths, .12, .36)
+	t.Head, t.Widths = append(t.Head, c.w.say("col.percent"), c.w.say("col.class")), append(t.Widths, .1, class)
 	for _, e := range c.listed {
 		row := []string{e.Name, cmp.Or(e.CAS, "-")}
 		if e.SecretName {
