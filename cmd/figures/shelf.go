@@ -153,7 +153,7 @@ func shelfQuestions(s *shelf.Shelf) []shelfQuestion {
 		{"list, filtered by words", 60, "100", list(func(i int) shelf.ProductFilter {
 			return shelf.ProductFilter{Text: []string{"keelbond", "glycol", "resin"}[i%3]}
 		})},
-		{"search, words and numbers", 120, "30", search([]string{"keelbond", "resin", "100-42-5", "invented supplier 17", "tidemark varnish", "styrene keel", "h226", "rudder", "4711", "styrene hardener"})},
+		{"search, words and numbers", 120, "30", search([]string{"keelbond", "resin", "100-42-5", "invented supplier 17", "tidemark varnish", "styrene keel", "h226", "rudder", "4711", "styrene resin"})},
 		{"search, misspelt", 120, "30", search([]string{"kelbond", "rezin", "tidmark", "varnihs", "hardner", "antifuling", "rudderflwo", "styrne", "keelbond rezin", "catalist"})},
 		{"one product with its judgement", 60, "100", askProduct(s)},
 		{"what stands where, 40 places", 20, "100", func(ctx context.Context, _ int) error { _, err := s.Storage(ctx); return err }},
