@@ -164,20 +164,34 @@ func (g *Accounts) Admit(w http.ResponseWriter, r *http.Request, need Role) (Per
 		return p, false
 	case err != nil:
 		g.log.Error("a session could not be looked up", "error", err)
-		http.Error(w, "Who you are could not be looked up. Try again.", http.StatusServiceUnavailable)
+		g.turnAway(w, r, p, http.StatusServiceUnavailable, "Who you are could not be looked up. Try again.")
 		return p, false
 	case changes(r.Method) && !g.fits(r, formToken(r)):
 		g.refused(r, p, "form token missing or of another session")
-		http.Error(w, "This form is not of your session, which may have ended meanwhile. Go back, load the page again and send it from there.", http.StatusForbidden)
+		g.turnAway(w, r, p, http.StatusForbidden, "This form is not of your session, which may have ended meanwhile. Go back, load the page again and send it from there.")
 		return p, false
 	case p.Role < need:
 		if changes(r.Method) {
 			g.refused(r, p, "may not "+need.String())
 		}
-		http.Error(w, "This needs somebody who may "+need.String()+"; you may "+p.Role.String()+". Ask somebody who may manage the shelf.", http.StatusForbidden)
+		g.turnAway(w, r, p, http.StatusForbidden, "This needs somebody who may "+need.String()+"; you may "+p.Role.String()+". Ask somebody who may manage the shelf.")
 		return p, false
 	}
 	return p, true
+}
+
+// turnAway says why a request was not let in: as a page to a reader, as words alone to a script.
+func (g *Accounts) turnAway(w http.ResponseWriter, r *http.Request, who Person, status int, words string) {
+	p := page{Title: "Not let in", V: words, Person: who, Theme: themeOf(r), Back: "/"}
+	if who.Role >= Read {
+		p.Nav, p.Token = nav(""), g.Token(r)
+	}
+	var buf bytes.Buffer
+	if err := renderPage(&buf, p, "failure"); err != nil || r.Header.Get("X-Part") != "" {
+		http.Error(w, words, status)
+		return
+	}
+	send(w, r, status, "text/html; charset=utf-8", buf.Bytes())
 }
 
 // refused keeps a refusal in the trail.
@@ -194,7 +208,7 @@ func (g *Accounts) askToSignIn(w http.ResponseWriter, r *http.Request) {
 		http.SetCookie(w, g.cookie("", -1))
 	}
 	if changes(r.Method) || r.Header.Get("X-Part") != "" {
-		http.Error(w, "You are not signed in, or no longer. Sign in on another page and send this again.", http.StatusUnauthorized)
+		g.turnAway(w, r, Person{}, http.StatusUnauthorized, "You are not signed in, or no longer. Sign in on another page and send this again.")
 		return
 	}
 	to := "/sign-in"

@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"log/slog"
+	"mime"
 	"net/http"
 	"net/url"
 	"strings"
@@ -153,16 +154,38 @@ func (a *App) serve(route Route) http.Handler {
 		if r.Method == http.MethodPost {
 			r.Body = http.MaxBytesReader(w, r.Body, route.bodyLimit())
 		}
+		form := formErr(r)
 		if route.Need > Anyone {
 			var ok bool
 			if v.who, ok = a.guard.Admit(w, r, route.Need); !ok {
 				return
 			}
 		}
+		if form != nil {
+			a.fail(v, form)
+			return
+		}
 		if err := route.Serve(a, v); err != nil {
 			a.fail(v, err)
 		}
 	})
+}
+
+// formErr reads a form without documents, so that one that is too large or broke off is said to be so: the fields that were
+// not read would else be taken as left empty.
+func formErr(r *http.Request) error {
+	if kind, _, _ := mime.ParseMediaType(r.Header.Get("Content-Type")); r.Method != http.MethodPost || kind != "application/x-www-form-urlencoded" {
+		return nil
+	}
+	var m *http.MaxBytesError
+	err := r.ParseForm()
+	if errors.As(err, &m) {
+		return tooLarge(err, m.Limit)
+	}
+	if err != nil {
+		return refused("The form that was sent cannot be read. Go back, load the page again and send it from there.")
+	}
+	return nil
 }
 
 // fail shows what went wrong and what to do.
