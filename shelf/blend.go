@@ -180,13 +180,11 @@ func (s *Shelf) AddBlend(ctx context.Context, by, recipe, note string) (Blend, e
 
 // blendNamed fails when another blend on the shelf is called so.
 func (x *change) blendNamed(ctx context.Context, name, but string) error {
-	var id string
 	rows, err := loadAll[Blend](ctx, x, "WHERE t.retired = '' AND t.name = ? AND t.id <> ?", name, but)
 	if err != nil || len(rows) == 0 {
 		return err
 	}
-	id = rows[0].ID
-	return &Invalid{What: fmt.Sprintf("A blend called %q is on the shelf already (%s).", name, id), Do: "Revise that one, or give this product another name."}
+	return &Invalid{What: fmt.Sprintf("A blend called %q is on the shelf already (%s).", name, rows[0].ID), Do: "Revise that one, or give this product another name."}
 }
 
 // ReviseBlend keeps a changed recipe as the next revision, with what was changed. version is the one the change was made on. It
