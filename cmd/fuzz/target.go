@@ -74,7 +74,7 @@ func (r *run) fuzz(ctx context.Context, t target, length time.Duration) (spent, 
 		return spent{}, err
 	}
 	cmd := exec.CommandContext(ctx, program, "-test.run=^$", "-test.fuzz=^"+t.Name+"$", "-test.parallel=1",
-		"-test.fuzztime="+length.Round(time.Second).String(), "-test.fuzzminimizetime=10s", "-test.fuzzcachedir="+filepath.Join(r.cache, filepath.FromSlash(t.Package)))
+		"-test.fuzztime="+length.Round(time.Second).String(), "-test.fuzzminimizetime=2s", "-test.fuzzcachedir="+filepath.Join(r.cache, filepath.FromSlash(t.Package)))
 	cmd.Dir = filepath.Join(r.root, filepath.FromSlash(t.Package))
 	cmd.Cancel = func() error { return cmd.Process.Signal(syscall.SIGINT) }
 	cmd.WaitDelay = 20 * time.Second
