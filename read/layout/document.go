@@ -106,7 +106,7 @@ func (l Line) Where(start, end int) []sheet.Evidence {
 			out[n-1].Words = l.Text[wordsStart(l.Words, w.Page, start):w.End]
 		}
 		e := &out[len(out)-1]
-		e.Box = e.Box.Union(w.Box)
+		e.Box = e.Box.Union(w.Place())
 	}
 	for i := range out {
 		out[i].Recognised = l.recognised(out[i].Page, start, end)

@@ -13,6 +13,9 @@ var (
 	pascal    = regexp.MustCompile(`((?:\b|\d)m?Pa)[-:.;"'’*~](s)\b`)
 )
 
+// glued is a range whose word between the numbers lost its blanks: "15a20", "5to10", "10bis25".
+var glued = regexp.MustCompile(`^([<>]?\d{1,3}(?:[.,]\d+)?)(a|à|to|bis|y)([<>]?\d{1,3}(?:[.,]\d+)?%?)$`)
+
 // roman matches upright strokes of which one at least was taken for a bracket, bar or exclamation mark: "[II", "I|".
 var roman = regexp.MustCompile(`^[I\[\]|!l]{2,3}$`)
 
@@ -24,6 +27,9 @@ const mendWorth = 0.97
 func mend(text string) (mended string, changed bool) {
 	if roman.MatchString(text) && strings.ContainsAny(text, "[]|!") && strings.Contains(text, "I") {
 		return strings.Repeat("I", len(text)), true
+	}
+	if glued.MatchString(text) {
+		return glued.ReplaceAllString(text, "$1 $2 $3"), true
 	}
 	mended = viscosity.ReplaceAllString(text, "${1}²${2}")
 	mended = perVolume.ReplaceAllString(mended, "${1}³${2}")

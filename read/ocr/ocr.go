@@ -60,8 +60,8 @@ func (r *Recogniser) MissingLanguages() []string {
 	return slices.DeleteFunc(slices.Clone(wanted), func(l string) bool { return slices.Contains(r.languages, l) })
 }
 
-// Recognise returns p with the words read from its picture. Boxes are in points of the page as shown; where the picture
-// was crooked they enclose the words as they stand in it. It fails when the page cannot be drawn, when Tesseract fails
+// Recognise returns p with the words read from its picture. Boxes are in points; where the picture was crooked they are
+// those of the page made level, so that lines and columns are straight, and Shown is where the words stand in it. It fails when the page cannot be drawn, when Tesseract fails
 // or takes over two minutes, and when ctx ends.
 func (r *Recogniser) Recognise(ctx context.Context, p page.Page, render func(dpi float64) (image.Image, error)) (page.Page, error) {
 	img, err := render(dpi)
@@ -90,12 +90,18 @@ func (r *Recogniser) Recognise(ctx context.Context, p page.Page, render func(dpi
 			w.Was = w.Recognised()
 			w.Text, w.Confidence = mended, w.Confidence*mendWorth
 		}
-		w.Box = turn.back(w.Box)
-		w.Box = sheet.Rect{X0: w.Box.X0 * scale, Y0: w.Box.Y0 * scale, X1: w.Box.X1 * scale, Y1: w.Box.Y1 * scale}
+		if turn != (turned{}) {
+			w.Shown = scaled(turn.back(w.Box), scale)
+		}
+		w.Box = scaled(w.Box, scale)
 		w.Size = (w.Box.Y1 - w.Box.Y0) * 1.1
 		p.Words = append(p.Words, w)
 	}
 	return p, nil
+}
+
+func scaled(r sheet.Rect, k float64) sheet.Rect {
+	return sheet.Rect{X0: r.X0 * k, Y0: r.Y0 * k, X1: r.X1 * k, Y1: r.Y1 * k}
 }
 
 // run gives the picture to Tesseract and returns its table. Mode is how it looks for lines: "3" finds columns and

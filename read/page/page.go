@@ -27,6 +27,18 @@ type Word struct {
 	Angle      int
 	Confidence float64 // 1 for text layers, 0 where the file does not say which characters it shows; for OCR that of recognition
 	SpaceAfter bool    // a blank follows on the same line in the document's own order
+
+	// Shown is where the word stands on the page as shown, where Box is its place on the page made level; zero where the page
+	// is level already.
+	Shown sheet.Rect
+}
+
+// Place is where the word stands on the page as shown.
+func (w Word) Place() sheet.Rect {
+	if w.Shown != (sheet.Rect{}) {
+		return w.Shown
+	}
+	return w.Box
 }
 
 // Recognised is the word before any repair.
