@@ -90,7 +90,7 @@ func (r *run) whole(ctx context.Context, root string, whole time.Duration) error
 			failed = append(failed, err)
 			given[entry.target] = true // a target that fails at once would be the least fuzzed for ever
 			fmt.Fprintln(os.Stderr, "fuzz:", err)
-		} else if entry.Kept, err = r.keep(ctx, entry.target); err != nil {
+		} else if entry.Kept, err = r.keep(ctx, entry.target); err != nil && ctx.Err() == nil {
 			return err
 		}
 		fmt.Printf("%s %s: %.0f s of processor time, %d executions; %.0f s and %d in all, %d inputs kept\n", entry.Package, entry.Name, spent.cpu.Seconds(), spent.executions, entry.CPU.Seconds(), entry.Executions, entry.Kept)

@@ -240,7 +240,7 @@ func shareAShelf(t *testing.T, store []string) {
 	if now := second.until(t, "waiting", func(p readingNow) bool { return p.Waiting > 0 }); now.Read == 14 {
 		t.Errorf("read without a reader: %+v", now)
 	}
-	reads = reader()
+	reader()
 	first.until(t, "read to the end", allRead(14))
 	second.ask(t, "GET", "/api/products", "", nil, &products)
 	names := map[string]bool{}
