@@ -71,6 +71,9 @@ func loadStore(ctx context.Context, store string, o shelf.Options, desk *judge.D
 	out := &timings{by: map[string][]time.Duration{}, errs: map[string]int{}, heap: []uint64{heapMB()}}
 	work(ctx, server.URL, ids, lasts, out)
 	out.print(store)
+	if err := allRead(ctx, s); err != nil { // the last uploads may wait still
+		return err
+	}
 	p, err := s.Progress(ctx)
 	if err != nil {
 		return err

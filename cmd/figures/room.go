@@ -92,26 +92,31 @@ func readIn(ctx context.Context, o shelf.Options, first int, sheets [][]byte) er
 			return errors.Join(err, s.Close())
 		}
 	}
-	err = s.StartReading(ctx, 0)
-	read := errors.New("read")
-	if err == nil {
-		err = s.Watch(ctx, 0, func(shelf.Entry) error {
-			p, err := s.Progress(ctx)
-			switch {
-			case err != nil:
-				return err
-			case p.Failed+p.NoSheet > 0:
-				return fmt.Errorf("%d of the sheets were not read", p.Failed+p.NoSheet)
-			case p.Waiting == 0 && len(p.Reading) == 0:
-				return read
-			}
-			return nil
-		})
-	}
-	if errors.Is(err, read) {
-		err = nil
+	if err = s.StartReading(ctx, 0); err == nil {
+		err = allRead(ctx, s)
 	}
 	return errors.Join(err, s.Close())
+}
+
+// allRead waits until nothing waits to be read. It fails when a sheet could not be.
+func allRead(ctx context.Context, s *shelf.Shelf) error {
+	read := errors.New("read")
+	err := s.Watch(ctx, 0, func(shelf.Entry) error {
+		p, err := s.Progress(ctx)
+		switch {
+		case err != nil:
+			return err
+		case p.Failed+p.NoSheet > 0:
+			return fmt.Errorf("%d of the sheets were not read", p.Failed+p.NoSheet)
+		case p.Waiting == 0 && len(p.Reading) == 0:
+			return read
+		}
+		return nil
+	})
+	if errors.Is(err, read) {
+		return nil
+	}
+	return err
 }
 
 // bytesOfRows is the size of a closed SQLite file with what belongs to it, or of a PostgreSQL database without its log.
