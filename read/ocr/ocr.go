@@ -14,6 +14,7 @@ import (
 	"strconv"
 	"strings"
 	"time"
+	"unicode"
 
 	"sixteen/read/page"
 	"sixteen/sheet"
@@ -128,11 +129,12 @@ func (r *Recogniser) run(ctx context.Context, img image.Image, mode string, lang
 func parseTSV(table []byte) ([]page.Word, error) {
 	const columns = 12 // level page block par line word left top width height conf text
 	var out []page.Word
+	var top, bottom float64 // of the line of print
 	lines := bufio.NewScanner(bytes.NewReader(table))
 	lines.Buffer(make([]byte, 0, 64<<10), 1<<20)
 	for n := 0; lines.Scan(); n++ {
 		cells := strings.SplitN(lines.Text(), "\t", columns)
-		if n == 0 || len(cells) < columns || cells[0] != "5" {
+		if n == 0 || len(cells) < columns || cells[0] != "5" && cells[0] != "4" {
 			continue
 		}
 		var at [4]float64
@@ -143,12 +145,20 @@ func parseTSV(table []byte) ([]page.Word, error) {
 			}
 			at[i] = v
 		}
+		if cells[0] == "4" {
+			top, bottom = at[1], at[1]+at[3]
+			continue
+		}
 		sure, err := strconv.ParseFloat(cells[10], 64)
 		text := strings.TrimSpace(cells[11])
 		if err != nil || sure < 0 || text == "" {
 			continue
 		}
-		out = append(out, page.Word{Text: text, Box: sheet.Rect{X0: at[0], Y0: at[1], X1: at[0] + at[2], Y1: at[1] + at[3]},
+		box := sheet.Rect{X0: at[0], Y0: at[1], X1: at[0] + at[2], Y1: at[1] + at[3]}
+		if !strings.ContainsFunc(text, func(c rune) bool { return unicode.IsLetter(c) || unicode.IsDigit(c) }) && bottom > top {
+			box.Y0, box.Y1 = min(box.Y0, top), max(box.Y1, bottom) // a dash is as low as its ink, and would be a line of its own
+		}
+		out = append(out, page.Word{Text: text, Box: box,
 			Confidence: sure / 100, SpaceAfter: true})
 	}
 	return out, lines.Err()
