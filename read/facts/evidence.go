@@ -3,6 +3,7 @@ package facts
 import (
 	"strings"
 
+	"sixteen/read/facts/number"
 	"sixteen/read/layout"
 	"sixteen/sheet"
 )
@@ -100,6 +101,25 @@ func repaired[T any](f sheet.Fact[T], recognised string) sheet.Fact[T] {
 		f.Evidence[i].Recognised = recognised
 	}
 	return f
+}
+
+// recognised is the evidence of a stretch; words that are no repair have "".
+func (s stretch) recognised(as string) []sheet.Evidence {
+	es := s.evidence()
+	for i := range es {
+		if as != "" {
+			es[i].Recognised = as
+		}
+	}
+	return es
+}
+
+// misreadCAS is what was recognised in place of a repaired CAS number, "" for one that was read as it is.
+func misreadCAS(c number.Registry) string {
+	if c.Repaired {
+		return c.Printed
+	}
+	return ""
 }
 
 // said makes a fact without value: the sheet says that it has none.

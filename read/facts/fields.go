@@ -96,6 +96,9 @@ func labelsOf[K comparable](l *layout.Line, labels *phrases[K]) []field[K] {
 				continue
 			}
 			atStart := i == start
+			if n == 1 && usedIn(c.Text[ts[i].end:]) {
+				continue
+			}
 			rest := c.Text[ts[i+n-1].end:]
 			tail, valueAt, ok := splitTail(rest, atStart, ci+1 < len(l.Cells))
 			if !ok || !atStart && (!colonSoon(rest) || !wordBreak(c.Text, ts[i].start)) {
@@ -125,6 +128,12 @@ func labelsOf[K comparable](l *layout.Line, labels *phrases[K]) []field[K] {
 		}
 	}
 	return out
+}
+
+// usedIn tells whether a word that may be a label is the first of a sentence: "Use by the public", "Use only outdoors".
+func usedIn(rest string) bool {
+	rest = strings.TrimLeft(rest, " ")
+	return (strings.HasPrefix(rest, "by ") || strings.HasPrefix(rest, "only ")) && !strings.ContainsAny(rest, ":0123456789")
 }
 
 // skipEnumerator passes "9.1", "(a)", "a)", "•" at the start of a cell.

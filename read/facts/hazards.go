@@ -482,6 +482,11 @@ func (r *reader) readPictograms(fields []field[hazKey], body []int) {
 			continue
 		}
 		r.namedPictograms(v, add)
+		for _, b := range f.below { // a list, one name a line
+			if v := lineOf(&r.lines[b]); len(v.text()) < 60 {
+				r.namedPictograms(v, add)
+			}
+		}
 		if state, ok := stateAlone(v.text()); ok && len(seen) == 0 && h.PictogramState == sheet.NotStated {
 			h.PictogramState = sheet.NoneStated
 			_ = state
@@ -679,6 +684,43 @@ var notClassified = func() *phrases[bool] {
 	return p
 }()
 
+// transportLaw are words that show that a sentence speaks of dangerous goods in transport, not of classification.
+var transportLaw = func() *phrases[bool] {
+	p := &phrases[bool]{}
+	p.add(true, `adr|rid|adn|imdg|imo|iata|icao|dot|tdg|transport|transportation|shipping|carriage|dangerous goods|transporte|beforderung|gefahrgut|transportvorschriften|mercancia|mercancias|marchandises`)
+	return p
+}()
+
+// denial finds the words of at least the given count by which a line says that the product has no classification: the first
+// of its tokens and how many, 0 for none. A sentence about transport denies nothing of the classification.
+func denial(text string, ts []token, least int) (at, n int) {
+	for i := 0; i < len(ts); i++ {
+		_, n := notClassified.at(ts, i)
+		if n == 0 {
+			continue
+		}
+		if n >= least {
+			from, to := i, i+n
+			for from > 0 && !endsSentence(text[ts[from-1].end:ts[from].start]) {
+				from--
+			}
+			for to < len(ts) && !endsSentence(text[ts[to-1].end:ts[to].start]) {
+				to++
+			}
+			if _, _, about := transportLaw.find(ts[from:to]); about == 0 {
+				return i, n
+			}
+		}
+		i += n - 1
+	}
+	return 0, 0
+}
+
+// endsSentence tells whether what stands between two words parts two sentences.
+func endsSentence(between string) bool {
+	return strings.Contains(between, ". ") || strings.ContainsAny(between, "!;\t")
+}
+
 // classifiedState says whether the product is classified, stated not to be, or neither.
 func (r *reader) classifiedState(fields []field[hazKey], body []int) {
 	h := &r.sheet.Hazards
@@ -700,7 +742,7 @@ func (r *reader) classifiedState(fields []field[hazKey], body []int) {
 	for _, i := range body {
 		l := &r.lines[i]
 		ts := tokenize(l.Text)
-		if _, k, n := notClassified.find(ts); n > 0 {
+		if k, n := denial(l.Text, ts, 1); n > 0 {
 			h.Classified = sheet.NoneStated
 			h.ClassifiedAt = stretch{l, ts[k].start, ts[k+n-1].end}.evidence()
 			return
@@ -714,7 +756,7 @@ func (r *reader) deniedInASentence(body []int) bool {
 	for _, i := range body {
 		l := &r.lines[i]
 		ts := tokenize(l.Text)
-		if _, k, n := notClassified.find(ts); n >= 3 {
+		if k, n := denial(l.Text, ts, 3); n > 0 {
 			r.sheet.Hazards.Classified = sheet.NoneStated
 			r.sheet.Hazards.ClassifiedAt = stretch{l, ts[k].start, ts[k+n-1].end}.evidence()
 			return true

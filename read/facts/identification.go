@@ -162,7 +162,7 @@ func (r *reader) wrappedName(f field[idKey], name sheet.Fact[string]) sheet.Fact
 		return name
 	}
 	v := f.text(r.lines, 1)
-	return fact(strings.TrimSpace(v.text()), likely, v)
+	return fact(plainText(v.text()), likely, v)
 }
 
 func (r *reader) readSupplier(f field[idKey]) {
@@ -187,7 +187,7 @@ func (r *reader) readSupplier(f field[idKey]) {
 	if v.empty() || !hasLetterOrDigit(v.text()) || strings.HasPrefix(fold(v.text()), "of the") {
 		return
 	}
-	id.Supplier = fact(strings.TrimSpace(v.text()), likely, v)
+	id.Supplier = fact(plainText(v.text()), likely, v)
 	if len(below) > 0 && !id.SupplierAddress.Known() {
 		var ls []layout.Line
 		for _, b := range below {
@@ -198,7 +198,7 @@ func (r *reader) readSupplier(f field[idKey]) {
 		}
 		if len(ls) > 0 {
 			j := layout.Join(ls...)
-			id.SupplierAddress = fact(strings.ReplaceAll(j.Text, "\t", " "), inferred, stretch{&j, 0, len(j.Text)})
+			id.SupplierAddress = fact(plainText(strings.ReplaceAll(j.Text, "\t", " ")), inferred, stretch{&j, 0, len(j.Text)})
 		}
 	}
 }
@@ -244,7 +244,7 @@ func (r *reader) supplierFromHeading(body []int) {
 			c := l.Cells[0]
 			v := stretch{l, c.Start, c.End}.trim(" :")
 			if !v.empty() {
-				id.Supplier = fact(v.text(), inferred, v)
+				id.Supplier = fact(plainText(v.text()), inferred, v)
 				return
 			}
 		}
@@ -305,7 +305,7 @@ func (r *reader) nameByLook() {
 		}
 	}
 	if best != nil && hasLetterOrDigit(best.Text) {
-		r.sheet.Identification.ProductName = fact(strings.TrimSpace(best.Text), uncertain, lineOf(best))
+		r.sheet.Identification.ProductName = fact(plainText(best.Text), uncertain, lineOf(best))
 	}
 }
 

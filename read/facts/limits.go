@@ -347,6 +347,7 @@ type limitReader struct {
 	substance string
 	cas       string
 	subjectAt stretch
+	misread   string  // the CAS number as recognised, where it was repaired
 	pending   stretch // a line that may be the name of a substance
 	openName  bool    // the row before named a substance and gave no value
 	skipping  bool    // within DNELs, PNECs, biological limits
@@ -418,7 +419,7 @@ func (lr *limitReader) line(body []int, k int) int {
 	}
 	if h, ok := limitHeadAt(l, lr.style); ok {
 		lr.head, lr.carry = &h, limitWord{}
-		lr.substance, lr.cas = "", ""
+		lr.substance, lr.cas, lr.misread = "", "", ""
 		used := 0
 		for used < 2 && k+1+used < len(body) && h.more(&lr.lines[body[k+1+used]], lr.style) {
 			used++
@@ -464,7 +465,7 @@ func (lr *limitReader) tableRow(l *layout.Line) {
 			role = h.head.roles[col]
 		}
 		if cas := number.CASNumbers(c.Text, lr.ocr); len(cas) > 0 {
-			lr.setCAS(cas[0].Number, stretch{l, c.Start + cas[0].Start, c.Start + cas[0].End})
+			lr.setCAS(cas[0], stretch{l, c.Start + cas[0].Start, c.Start + cas[0].End})
 			if before := nameBeforeCAS(c.Text[:cas[0].Start]); len(before) > 3 {
 				lr.substance = before
 			}
@@ -587,7 +588,7 @@ func (lr *limitReader) plain(l *layout.Line) {
 	}
 	cas := number.CASNumbers(l.Text, lr.ocr)
 	if len(cas) > 0 && cas[0].Valid {
-		lr.setCAS(cas[0].Number, stretch{l, cas[0].Start, cas[0].End})
+		lr.setCAS(cas[0], stretch{l, cas[0].Start, cas[0].End})
 		if before := nameBeforeCAS(l.Text[:cas[0].Start]); before != "" && len(before) < 90 {
 			lr.substance = before
 		}
@@ -667,11 +668,11 @@ func unitBefore(l *layout.Line) number.Unit {
 	return number.Unit{}
 }
 
-func (lr *limitReader) setCAS(cas string, at stretch) {
-	lr.cas, lr.subjectAt = cas, at
+func (lr *limitReader) setCAS(cas number.Registry, at stretch) {
+	lr.cas, lr.subjectAt, lr.misread = cas.Number, at, misreadCAS(cas)
 	lr.substance = ""
 	for _, in := range lr.sheet.Composition.Ingredients {
-		if in.CAS.Value == cas && in.Name.Known() {
+		if in.CAS.Value == cas.Number && in.Name.Known() {
 			lr.substance = in.Name.Value
 			return
 		}
@@ -679,7 +680,7 @@ func (lr *limitReader) setCAS(cas string, at stretch) {
 }
 
 func (lr *limitReader) setName(name string, at stretch) {
-	lr.substance, lr.subjectAt, lr.cas = name, at, ""
+	lr.substance, lr.subjectAt, lr.cas, lr.misread = name, at, "", ""
 	if in, ok := lr.byName(name); ok {
 		lr.cas = in.CAS.Value
 	}
@@ -867,7 +868,7 @@ func (lr *limitReader) add(l *layout.Line, from int, e limitEvent, w limitWord, 
 	}
 	f := fact(limit, confidence, stretch{l, from + e.start, from + e.end})
 	if !lr.subjectAt.empty() {
-		f.Evidence = append(f.Evidence, lr.subjectAt.evidence()...)
+		f.Evidence = append(f.Evidence, lr.subjectAt.recognised(lr.misread)...)
 	}
 	lr.out = append(lr.out, f)
 }

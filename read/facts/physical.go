@@ -311,7 +311,7 @@ func textFact(v stretch) sheet.Fact[string] {
 	if state, ok := stateAlone(v.text()); ok {
 		return said[string](state, v)
 	}
-	return fact(strings.TrimSpace(v.text()), sureLabel, v)
+	return fact(plainText(v.text()), sureLabel, v)
 }
 
 // foundQuantity is one quantity read for a property.

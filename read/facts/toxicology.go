@@ -113,9 +113,30 @@ func (r *reader) readToxicology() {
 			d.route = ghs.NoQualifier // a concentration in air is no oral or dermal dose: the route was carried over from a line above
 		}
 		v := sheet.ToxValue{Ingredient: d.name, CAS: d.cas, Measure: d.measure, Route: d.route, Species: d.species, Quantity: q, Hours: d.hours}
-		t.Values = append(t.Values, fact(v, likely, d.at))
+		f := fact(v, likely, d.at)
+		f.Evidence = append(f.Evidence, d.subject.evidence()...)
+		t.Values = append(t.Values, f)
 	})
 	r.readCarcinogens(body)
+}
+
+// subject is where a repaired CAS number of the substance stands, and what was recognised there.
+type subject struct {
+	at      stretch
+	misread string
+}
+
+// of notes where a CAS number was read from if it is a repair.
+func (s *subject) of(l *layout.Line, c number.Registry) {
+	*s = subject{stretch{l, c.Start, c.End}, misreadCAS(c)}
+}
+
+// evidence is that of a repaired number; a number read as it is adds none.
+func (s subject) evidence() []sheet.Evidence {
+	if s.misread == "" {
+		return nil
+	}
+	return s.at.recognised(s.misread)
 }
 
 // dose is one value with the words around it.
@@ -127,11 +148,13 @@ type dose struct {
 	text                        string
 	at                          stretch
 	words                       string
+	subject                     subject
 }
 
 // walkDoses finds measures with values line by line; the ingredient is the one named last, in the line or above.
 func (r *reader) walkDoses(body []int, yield func(dose)) {
 	name, cas := "", ""
+	var about subject
 	route := ghs.NoQualifier
 	measure := ""
 	var heads []doseHead
@@ -141,15 +164,18 @@ func (r *reader) walkDoses(body []int, yield func(dose)) {
 		low := fold(flat)
 		if startsSubsection(l.Text) {
 			name, cas, route, measure = "", "", ghs.NoQualifier, ""
+			about = subject{}
 		}
 		if c := number.CASNumbers(l.Text, r.ocr); len(c) > 0 && c[0].Valid {
 			cas = c[0].Number
+			about.of(l, c[0])
 			name = r.nameOf(cas)
 			if before := strings.Trim(flat[:c[0].Start], " (:"); name == "" && hasName(before) {
 				name = before
 			}
 		} else if in, ok := r.ingredientNamed(l); ok {
 			name, cas = in.Name.Value, in.CAS.Value
+			about = subject{}
 		}
 		ts := tokenize(flat)
 		var marks []int
@@ -183,7 +209,12 @@ func (r *reader) walkDoses(body []int, yield func(dose)) {
 			continue
 		}
 		measure = kinds[0]
-		r.dosesOfLine(l, flat, marks, kinds, route, name, cas, yield)
+		r.dosesOfLine(l, flat, marks, kinds, route, name, cas, func(d dose) {
+			if d.cas == cas {
+				d.subject = about
+			}
+			yield(d)
+		})
 	}
 	_ = measure
 }
@@ -220,8 +251,10 @@ func doseHeads(l *layout.Line) []doseHead {
 func (r *reader) dosesUnder(l *layout.Line, heads []doseHead, yield func(dose)) bool {
 	first := l.Cells[0]
 	name, cas := strings.TrimSpace(first.Text), ""
+	var about subject
 	if c := number.CASNumbers(l.Text, r.ocr); len(c) > 0 && c[0].Valid {
 		cas = c[0].Number
+		about.of(l, c[0])
 		if n := r.nameOf(cas); n != "" {
 			name = n
 		}
@@ -240,7 +273,7 @@ func (r *reader) dosesUnder(l *layout.Line, heads []doseHead, yield func(dose)) 
 			continue
 		}
 		flat := strings.ReplaceAll(c.Text, "\t", " ")
-		d := dose{measure: heads[best].measure, route: heads[best].route, name: name, cas: cas, text: flat, words: flat}
+		d := dose{measure: heads[best].measure, route: heads[best].route, name: name, cas: cas, subject: about, text: flat, words: flat}
 		d.species, _, _ = speciesWords.find(tokenize(flat))
 		found := number.Scan(flat, r.style)
 		for _, f := range found {

@@ -89,6 +89,7 @@ type transportReader struct {
 	key      trKey        // label whose values stand in rows below, per mode
 	keyAt    int
 	vertical []keyColumn // labels in a head row, modes in rows
+	names    shippingName
 }
 
 type modeColumn struct {
@@ -146,6 +147,10 @@ func (t *transportReader) line(body []int, k int, l *layout.Line) {
 			return
 		}
 	}
+	if len(fields) == 0 && t.moreName(l, body[k]) {
+		return
+	}
+	t.names = shippingName{}
 	if len(fields) == 0 {
 		t.unlabelled(l, body, k)
 		return
@@ -285,6 +290,9 @@ func (t *transportReader) field(l *layout.Line, f field[trKey], fields []field[t
 		}
 		return
 	}
+	if f.key == trName {
+		t.names = shippingName{line: l, at: body[k], value: f.value, modes: t.current(labelModes), comma: strings.HasSuffix(f.value.text(), ",")}
+	}
 	if len(t.columns) > 0 && len(labelModes) == 0 {
 		used := false
 		for _, c := range l.Cells {
@@ -301,6 +309,65 @@ func (t *transportReader) field(l *layout.Line, f field[trKey], fields []field[t
 		}
 	}
 	t.put(t.current(labelModes), f.key, f.value)
+}
+
+// shippingName is a proper shipping name that may go on in the next line.
+type shippingName struct {
+	line  *layout.Line
+	at    int // index of its last line
+	value stretch
+	modes []string
+	comma bool // it ended with a comma, which is not kept
+}
+
+// moreName adds a line to the shipping name that was read from the line before. It stands close below, where the name
+// stands, or the name is visibly cut: it ends with a comma or within a bracket.
+func (t *transportReader) moreName(l *layout.Line, at int) bool {
+	n := &t.names
+	if n.line == nil || at != n.at+1 || l.Page != n.line.Page || l.Gap > 0.8*max(l.Size, 8) || startsSubsection(l.Text) || otherLabel(l.Cells[0].Text) || len(l.Text) > 160 {
+		return false
+	}
+	if un, _ := unNumber(l.Text, false); un != "" {
+		return false
+	}
+	if _, none := notRegulated(l.Text); none {
+		return false
+	}
+	x := n.line.BoxOf(n.value.start, n.value.end).X0
+	label := n.line.Box.X0
+	under := x-label > 12 && l.Box.X0 > x-4 && l.Box.X0 < x+12
+	used := false
+	for _, c := range l.Cells {
+		ms := n.modes
+		if len(t.columns) > 0 {
+			m, ok := t.columnMode(l, c)
+			if !ok {
+				continue
+			}
+			ms = []string{m}
+		}
+		for _, m := range ms {
+			e := t.entry(m)
+			if e.value.ProperName == "" || !hasName(c.Text) || !under && !n.comma && !cutName(e.value.ProperName) || len(e.value.ProperName)+len(c.Text) > 200 {
+				continue
+			}
+			if n.comma {
+				e.value.ProperName += ","
+			}
+			e.value.ProperName += " " + strings.Trim(c.Text, " ,")
+			e.from = append(e.from, stretch{l, c.Start, c.End})
+			used = true
+		}
+	}
+	if used {
+		n.at, n.comma = at, strings.HasSuffix(strings.TrimSpace(l.Text), ",")
+	}
+	return used
+}
+
+// cutName tells whether a shipping name ends within a bracket.
+func cutName(s string) bool {
+	return strings.Count(s, "(") > strings.Count(s, ")")
 }
 
 // current is the modes that a value belongs to: those named with it, else those of the block.
