@@ -483,9 +483,11 @@ func (r *reader) readPictograms(fields []field[hazKey], body []int) {
 		}
 		r.namedPictograms(v, add)
 		for _, b := range f.below { // a list, one name a line
-			if v := lineOf(&r.lines[b]); len(v.text()) < 60 {
-				r.namedPictograms(v, add)
+			text := strings.Trim(r.lines[b].Text, " .•-–")
+			if _, n := pictogramAt(text); n == 0 || n < len(text) {
+				break
 			}
+			r.namedPictograms(lineOf(&r.lines[b]), add)
 		}
 		if state, ok := stateAlone(v.text()); ok && len(seen) == 0 && h.PictogramState == sheet.NotStated {
 			h.PictogramState = sheet.NoneStated
