@@ -62,7 +62,7 @@ func onEachStore(ctx context.Context, f func(ctx context.Context, store string, 
 
 // filledShelf opens a shelf and fills it with products of two sheets each.
 func filledShelf(ctx context.Context, o shelf.Options, desk *judge.Desk, products int) (*shelf.Shelf, error) {
-	patterns, err := shelftest.Patterns(ctx, desk, 24)
+	patterns, err := patternSheets(ctx, desk, 24)
 	if err != nil {
 		return nil, err
 	}
@@ -70,7 +70,7 @@ func filledShelf(ctx context.Context, o shelf.Options, desk *judge.Desk, product
 	if err != nil {
 		return nil, err
 	}
-	if err := shelftest.Fill(ctx, s, patterns, shelftest.Load{Products: products, Sheets: 2 * products, Places: 40, Seed: 1}); err != nil {
+	if err := fill(ctx, s, patterns, largeShelf{Products: products, Sheets: 2 * products, Places: 40, Seed: 1}); err != nil {
 		return nil, errors.Join(err, s.Close())
 	}
 	return s, nil

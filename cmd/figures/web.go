@@ -17,7 +17,6 @@ import (
 
 	"sixteen/judge"
 	"sixteen/shelf"
-	"sixteen/shelf/shelftest"
 	"sixteen/web"
 )
 
@@ -114,8 +113,8 @@ func measureScreens(h http.Handler, ids []string, n int) error {
 		{"shelf", "100 ms", fixed("/")},
 		{"shelf, a page further on", "100 ms", func() string { return fmt.Sprintf("/?page=%d", 1+random.IntN(max(1, n/50))) }},
 		{"shelf, filtered and ordered", "100 ms", fixed("/?signal=Danger&flammable=1&order=worst")},
-		{"search", "30 ms", func() string { return "/?q=" + url.QueryEscape(shelftest.Name(random.IntN(n))) }},
-		{"search with a spelling mistake", "30 ms", func() string { return "/?q=" + url.QueryEscape(mistyped(shelftest.Name(random.IntN(n)), random)) }},
+		{"search", "30 ms", func() string { return "/?q=" + url.QueryEscape(inventedName(random.IntN(n))) }},
+		{"search with a spelling mistake", "30 ms", func() string { return "/?q=" + url.QueryEscape(mistyped(inventedName(random.IntN(n)), random)) }},
 		{"product", "100 ms", one("/products/%s")}, {"what to do now", "100 ms", one("/products/%s/emergency")}, {"facts", "100 ms", one("/products/%s/facts")}, {"tour", "100 ms", one("/products/%s/tour")},
 		{"label", "100 ms", one("/products/%s/label")}, {"claims", "100 ms", one("/products/%s/claims")}, {"revisions", "100 ms", one("/products/%s/revisions")}, {"questions", "100 ms", one("/products/%s/questions")},
 		{"papers of a product", "100 ms", one("/products/%s/papers")}, {"where it stands", "100 ms", one("/products/%s/edit")},

@@ -1,4 +1,4 @@
-package shelftest
+package main
 
 import (
 	"context"
@@ -13,8 +13,8 @@ import (
 	"sixteen/shelf"
 )
 
-// Load says how much Fill puts on a shelf.
-type Load struct {
+// largeShelf says how much fill puts on a shelf.
+type largeShelf struct {
 	Products int
 	Sheets   int // at least as many as products; the further ones are older and newer revisions
 	Places   int
@@ -28,13 +28,13 @@ var (
 	third  = []string{"varnish", "resin", "hardener", "thinner", "primer", "filler", "adhesive", "antifouling", "topcoat", "cleaner", "wax", "catalyst", "sealant", "oil", "stripper", "gelcoat"}
 )
 
-// Name is the name of invented product i, different for each.
-func Name(i int) string {
+// inventedName is the name of invented product i, different for each.
+func inventedName(i int) string {
 	return fmt.Sprintf("%s%s %s %d", first[i%len(first)], second[i/len(first)%len(second)], third[i/len(first)/len(second)%len(third)], i)
 }
 
-// Patterns are so many generated sheets, read and judged by a desk.
-func Patterns(ctx context.Context, desk *judge.Desk, n int) ([]*judge.Judgement, error) {
+// patternSheets are so many generated sheets, read and judged by a desk.
+func patternSheets(ctx context.Context, desk *judge.Desk, n int) ([]*judge.Judgement, error) {
 	var out []*judge.Judgement
 	generated := demo.Generated{Seed: 11}
 	for i := 0; len(out) < n; i++ {
@@ -51,9 +51,9 @@ func Patterns(ctx context.Context, desk *judge.Desk, n int) ([]*judge.Judgement,
 	return out, nil
 }
 
-// Fill puts invented products with sheets, places, amounts, questions and papers on a shelf, the same for the same seed, without
+// fill puts invented products with sheets, places, amounts, questions and papers on a shelf, the same for the same seed, without
 // reading a document: each sheet is one of the patterns with another name, supplier and date. It is for measuring with many.
-func Fill(ctx context.Context, s *shelf.Shelf, patterns []*judge.Judgement, l Load) error {
+func fill(ctx context.Context, s *shelf.Shelf, patterns []*judge.Judgement, l largeShelf) error {
 	random := rand.New(rand.NewPCG(l.Seed, 16))
 	const batch = 250
 	for from := 0; from < l.Sheets; from += batch {
@@ -73,7 +73,7 @@ func document(i, products int, pattern *judge.Judgement, random *rand.Rand) shel
 	j := *pattern
 	facts := *pattern.Sheet
 	text := func(v string) sheet.Fact[string] { return sheet.Fact[string]{State: sheet.Stated, Value: v} }
-	facts.Identification.ProductName = text(Name(i % products))
+	facts.Identification.ProductName = text(inventedName(i % products))
 	facts.Identification.Supplier = text("Invented supplier " + fmt.Sprint(i%products%211))
 	facts.Identification.RevisionDate = text(time.Date(2015+i/products*3+random.IntN(3), time.Month(1+random.IntN(12)), 1+random.IntN(28), 0, 0, 0, 0, time.UTC).Format(time.DateOnly))
 	j.Sheet = &facts
@@ -81,7 +81,7 @@ func document(i, products int, pattern *judge.Judgement, random *rand.Rand) shel
 }
 
 // furnish puts places, amounts, questions and papers on a shelf with products.
-func furnish(ctx context.Context, s *shelf.Shelf, l Load, random *rand.Rand) error {
+func furnish(ctx context.Context, s *shelf.Shelf, l largeShelf, random *rand.Rand) error {
 	var places []shelf.Place
 	for i := range l.Places {
 		p := shelf.Place{Name: fmt.Sprintf("Place %d", i), Sort: shelf.Cupboard, Limits: shelf.LimitAt(shelf.Cupboard)}
