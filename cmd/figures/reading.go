@@ -63,7 +63,7 @@ func reading(ctx context.Context) error {
 	if err != nil {
 		return err
 	}
-	scans, err := measure(ctx, demo.Generated{N: scanSheets, Seed: 101, Scan: true})
+	scans, err := measure(ctx, demo.Generated{N: scanSheets, Seed: 501, Scan: true})
 	if err != nil {
 		return err
 	}
