@@ -40,7 +40,7 @@ func drawShares(p PersonResult) []byte {
 	fmt.Fprintf(&b, `<title>%s</title><text x="8" y="20" font-size="14" fill="currentColor">%s</text>`, html.EscapeString(title), html.EscapeString(title))
 	bottom := height - 40
 	for v := 0.0; v <= most*1.001; v += step {
-		fmt.Fprintf(&b, `<path d="M%.1f %gV%g" stroke="currentColor" stroke-opacity=".2"/><text x="%.1f" y="%g" text-anchor="middle" fill="currentColor">%.3g</text>`, px(v), top-6, bottom, px(v), bottom+16, v)
+		fmt.Fprintf(&b, `<path d="M%.1f %gV%g" stroke="currentColor" stroke-opacity=".2"/><text x="%.1f" y="%g" text-anchor="middle" fill="currentColor">%s</text>`, px(v), top-6, bottom, px(v), bottom+16, Figure(v))
 	}
 	for i, e := range p.Exposures {
 		y := top + row*float64(i)
@@ -50,8 +50,8 @@ func drawShares(p PersonResult) []byte {
 			fmt.Fprintf(&b, `<text x="%g" y="%g" fill="currentColor" font-style="italic">no shift limit on record</text>`, left+6, y+14)
 			continue
 		}
-		fmt.Fprintf(&b, `<rect x="%g" y="%g" width="%.1f" height="14" fill="%s"/><path d="M%.1f %gH%.1f m0 -5v10" stroke="currentColor" fill="none"/><text x="%.1f" y="%g" fill="currentColor">%.2g–%.2g</text>`,
-			left, y+3, math.Max(0.5, px(s.Fraction.Middle)-left), inks()[0], px(s.Fraction.Middle), y+10, px(s.Fraction.High), px(s.Fraction.High)+6, y+14, s.Fraction.Middle, s.Fraction.High)
+		fmt.Fprintf(&b, `<rect x="%g" y="%g" width="%.1f" height="14" fill="%s"/><path d="M%.1f %gH%.1f m0 -5v10" stroke="currentColor" fill="none"/><text x="%.1f" y="%g" fill="currentColor">%s–%s</text>`,
+			left, y+3, math.Max(0.5, px(s.Fraction.Middle)-left), inks()[0], px(s.Fraction.Middle), y+10, px(s.Fraction.High), px(s.Fraction.High)+6, y+14, Amount(s.Fraction.Middle), Amount(s.Fraction.High))
 	}
 	fmt.Fprintf(&b, `<path d="M%.1f %gV%g" stroke="%s" stroke-width="2" stroke-dasharray="8 3"/><text x="8" y="%g" fill="currentColor">bar: middle of all ranges; line: their high ends; dashed at 1: the limit</text></svg>`, px(1), top-6, bottom, inks()[1], height-6)
 	b.WriteString("\n")

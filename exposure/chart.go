@@ -61,7 +61,7 @@ func drawChart(title, unit string, lines []chartLine) []byte {
 		if drawn := drawLine(&b, l, i, top, px, py); len(drawn) > 0 {
 			taken = label(&b, l, i, drawn[len(drawn)-1], taken)
 		} else {
-			above = append(above, fmt.Sprintf("%s %.3g", l.name, l.y[0]))
+			above = append(above, fmt.Sprintf("%s %s", l.name, Figure(l.y[0])))
 		}
 	}
 	if len(above) > 0 {

@@ -37,7 +37,7 @@ func (p *plan) later(ctx context.Context, r *Result, mid, high values, opt Optio
 		out.ReuseHours, out.ReuseChildren = adult, child
 		out.ReuseMiddle, _ = p.reuse(&trMid, p.far[i], 1)
 		out.ReuseChildrenMiddle, _ = p.reuse(&trMid, p.far[i], share)
-		out.ReuseNote = fmt.Sprintf("until the sum over shift limits is below 1 (high case, ventilation as in the last period); children: below %.2g, the same dose per body mass as a shift limit allows a worker, for a %s in the room all day: an estimate, not a limit for children. Animals that sit low and small birds are more exposed. Vapours without limit are not in it", share, who)
+		out.ReuseNote = fmt.Sprintf("until the sum over shift limits is below 1 (high case, ventilation as in the last period); children: below %s, the same dose per body mass as a shift limit allows a worker, for a %s in the room all day: an estimate, not a limit for children. Animals that sit low and small birds are more exposed. Vapours without limit are not in it", Amount(share), who)
 	}
 	for i, room := range p.job.Rooms {
 		for _, t := range p.job.Tasks {
@@ -126,7 +126,7 @@ func (p *plan) needed(ctx context.Context, v values, room int, fraction float64)
 		return out
 	}
 	if least := try(mostAirChanges); least > fraction {
-		out.Note = fmt.Sprintf("even %d air changes leave %.2g of the limit at the work: room ventilation alone does not do it; capture at the source, another product or less of it", mostAirChanges, least)
+		out.Note = fmt.Sprintf("even %d air changes leave %s times the limit at the work: room ventilation alone does not do it; capture at the source, another product or less of it", mostAirChanges, Amount(least))
 		return out
 	}
 	lo, hi := 0.0, float64(mostAirChanges)
@@ -209,5 +209,5 @@ func spreadWords(mm, limit, massG float64, c *Cure) string {
 		return fmt.Sprintf("even a layer of 1 mm may pass %g °C: mix less at a time", limit)
 	}
 	area := massG / 1000 / c.density() / (mm / 1000)
-	return fmt.Sprintf("spread out: layers up to %.0f mm stay below %g °C (estimate); %.0f g then cover %.2g m²", mm, limit, massG, area)
+	return fmt.Sprintf("spread out: layers up to %.0f mm stay below %g °C (estimate); %.0f g then cover %s m²", mm, limit, massG, Amount(area))
 }

@@ -235,7 +235,7 @@ func worseThanDust(ing Ingredient, kind, family string) string {
 func (d Particles) Says() string {
 	s := fmt.Sprintf("%s: %s is not assessed (%s)", d.Task, d.Kind, d.Basis)
 	if d.Known {
-		s = fmt.Sprintf("%s: %s, rough: %.2g to %.2g mg/m³ in all where the work is done", d.Task, d.Kind, d.LowMgM3, d.HighMgM3)
+		s = fmt.Sprintf("%s: %s, rough: %s to %s mg/m³ in all where the work is done", d.Task, d.Kind, Amount(d.LowMgM3), Amount(d.HighMgM3))
 	}
 	if len(d.Named) > 0 {
 		s += "; in it: " + strings.Join(d.Named, "; ")

@@ -334,7 +334,7 @@ func (p *plan) correlationNotes(r *Result, mid values) {
 			continue
 		}
 		if l, u := math.Sqrt(mid.area[i]), mid.speed[p.roomOf(t)]; !c.inRange(u, l) {
-			r.Assumptions = append(r.Assumptions, fmt.Sprintf("%s: %.2g m/s over %.2g m lies outside the range of %s", t.Name, u, l, c))
+			r.Assumptions = append(r.Assumptions, fmt.Sprintf("%s: %s m/s over %s m lies outside the range of %s", t.Name, Amount(u), Amount(l), c))
 		}
 	}
 	r.Assumptions = append(r.Assumptions, "Raoult's law, activity 1 unless stated; ingredients are not used up by the cure and do not hide in a drying film; liquids are not cooled by evaporation")

@@ -165,7 +165,7 @@ func (r *Result) writeParticles(p *printer) {
 		p.line("\nParticles, %s", d.Says())
 		p.line("  from: %s", d.Basis)
 		for _, c := range d.Holds {
-			p.line("  %s: %.2g to %.2g of it", c.Name, c.Low, c.High)
+			p.line("  %s: %s of it", c.Name, Spread(c.Low, c.High))
 		}
 	}
 }

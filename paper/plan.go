@@ -161,8 +161,8 @@ func people(r *exposure.Result) []Block {
 	for _, x := range r.People {
 		t := Table{Dense: true, RowHeads: true, Caption: fmt.Sprintf("%s, %s in the rooms", x.Name, exposure.Duration(60*x.HoursIn)), Columns: []Column{
 			{Title: "Vapour", Width: 2.4}, {Title: "Highest 15 min, ppm", Width: 1.5}, {Title: "8 h mean, ppm", Width: 1.5}, {Title: "Limit", Width: 3}, {Title: "Share of the limit, %", Width: 1.7}}}
-		for _, e := range x.Exposures {
-			row := []Text{Plain(e.Vapour), Plain(figure(e.Peak15, e.PPMFactor)), Plain(figure(e.TWA8, e.PPMFactor)), Plain("no limit on record here"), Plain("not known")}
+		for v, e := range x.Exposures {
+			row := []Text{Plain(e.Vapour), Plain(figure(e.Peak15, e.PPMFactor)), Plain(figure(e.TWA8, e.PPMFactor)), Plain(withoutLimit(r.Vapours, v)), Plain("not known")}
 			for i, l := range e.Limits {
 				row[3], row[4] = Plain(limitWords(l)), Plain(figure(l.Fraction, 100))
 				if i > 0 { // one row a limit, so that each share stands beside its own
@@ -182,6 +182,20 @@ func people(r *exposure.Result) []Block {
 		out = append(out, Paragraph{Text: Plain("No vapour was followed.")})
 	}
 	return out
+}
+
+// withoutLimit is what stands in place of a limit: the band by hazard statements, which is guidance.
+func withoutLimit(vapours []exposure.VapourResult, v int) string {
+	s := "no limit on record here"
+	if v >= len(vapours) || vapours[v].Band == nil || vapours[v].Band.Letter == "" {
+		return s
+	}
+	b := vapours[v].Band
+	s += fmt.Sprintf("; guidance: band %s, %s", b.Letter, b.Air)
+	if b.Memory {
+		s += " (table from memory, check it)"
+	}
+	return s
 }
 
 // limitWords is a limit with what has to be known about it.

@@ -126,7 +126,7 @@ func (p *Plan) bystanders() []Bystander {
 		for _, e := range person.Exposures {
 			for _, l := range e.Limits {
 				if f := l.Fraction.Worst(); f > 1 {
-					b.Says = append(b.Says, fmt.Sprintf("%s reaches up to %.2g times the %s %s: stay out of %s, or change the work, until the rooms may be used again", e.Vapour, f, l.Limit.Who(), l.Limit.Kind, rooms(p.Job.People[i])))
+					b.Says = append(b.Says, fmt.Sprintf("%s reaches up to %s times the %s %s: stay out of %s, or change the work, until the rooms may be used again", e.Vapour, exposure.Amount(f), l.Limit.Who(), l.Limit.Kind, rooms(p.Job.People[i])))
 					break
 				}
 			}

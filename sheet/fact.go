@@ -34,6 +34,9 @@ const (
 	ByInference How = "inferred" // concluded from other words of the sheet, which are the evidence
 )
 
+// AskBelow is the confidence below which a person is asked to look at the place.
+const AskBelow = 0.85
+
 // Evidence is one place in the document that supports a fact. Page counts from 1. Box encloses exactly the words.
 // Documents without pages (HTML, text) have page 1 and a zero Box.
 type Evidence struct {

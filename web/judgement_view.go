@@ -285,15 +285,12 @@ func (v *judgementView) sections(s *sheet.Sheet, m *marks) {
 	}
 }
 
-// askBelow is the confidence below which the person is asked to look at the page.
-const askBelow = 0.85
-
 func factOf(f sheet.Listed, m *marks) factView {
 	fv := factView{Path: f.Path, Label: f.Label, Value: f.Text, Where: m.add("fact-"+f.Path, f.Evidence)}
 	if f.State != sheet.Stated {
 		fv.Value, fv.State = "", judge.StateShown(f.State)
 	}
-	if f.Confidence > 0 && f.Confidence < askBelow {
+	if f.Confidence > 0 && f.Confidence < sheet.AskBelow {
 		fv.Sure = "read with doubt: look at the page"
 	}
 	for _, e := range f.Evidence {

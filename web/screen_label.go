@@ -205,7 +205,7 @@ func photoForm(l *label.Label) (labelForm, []string) {
 		if p.Known() {
 			f.Pictograms = append(f.Pictograms, p.Value)
 		}
-		if p.Known() && p.Confidence < 0.9 {
+		if p.Known() && p.Confidence < sheet.AskBelow {
 			unsure++
 		}
 	}
@@ -216,7 +216,7 @@ func photoForm(l *label.Label) (labelForm, []string) {
 				continue
 			}
 			out = append(out, strings.TrimSpace(string(s.Value.Code)+" "+s.Value.Phrase))
-			if s.Confidence < 0.9 {
+			if s.Confidence < sheet.AskBelow {
 				unsure++
 			}
 		}

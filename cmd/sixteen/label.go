@@ -68,7 +68,7 @@ func labelLine[T any](p *printer, name, shown string, f sheet.Fact[T]) {
 	}
 	at := f.Where()
 	text := fmt.Sprintf("%s   [at %.0f, %.0f", shown, at.Box.X0, at.Box.Y0)
-	if f.Confidence < 0.9 {
+	if f.Confidence < sheet.AskBelow {
 		text += fmt.Sprintf(", %.0f %% sure: look at it", f.Confidence*100)
 	}
 	p.pair(2, 16, name, text+"]")

@@ -90,7 +90,7 @@ func evidenceText(f sheet.Listed) string {
 	if e.How != sheet.ByText {
 		out += ", " + string(e.How)
 	}
-	if f.Confidence > 0 && f.Confidence < 0.9 {
+	if f.Confidence > 0 && f.Confidence < sheet.AskBelow {
 		out += fmt.Sprintf(", %.0f %% sure: look at it", f.Confidence*100)
 	}
 	return out + "]"

@@ -132,5 +132,9 @@ func misreadCAS(c number.Registry) string {
 
 // said makes a fact without value: the sheet says that it has none.
 func said[T any](state sheet.State, from stretch) sheet.Fact[T] {
-	return sheet.Fact[T]{State: state, Confidence: sureLabel * printed(max(from.line.Confidence, 0.01)), Evidence: from.evidence()}
+	confidence := 0.01 // of a file that does not say which characters it shows
+	if from.line.Confidence > 0 {
+		confidence = printed(from.line.Confidence)
+	}
+	return sheet.Fact[T]{State: state, Confidence: sureLabel * confidence, Evidence: from.evidence()}
 }

@@ -140,3 +140,46 @@ func FuzzTable(f *testing.F) {
 		}
 	})
 }
+
+// A dash is as low as its ink; it takes the height of its line, so that a range stays in one.
+func TestDashesStandInTheirLine(t *testing.T) {
+	table := "level\tpage\tblock\tpar\tline\tword\tleft\ttop\twidth\theight\tconf\ttext\n" +
+		"4\t1\t1\t1\t1\t0\t100\t200\t300\t30\t-1\t\n" +
+		"5\t1\t1\t1\t1\t1\t100\t202\t40\t26\t96\t30\n" +
+		"5\t1\t1\t1\t1\t2\t150\t214\t12\t3\t90\t-\n" +
+		"5\t1\t1\t1\t1\t3\t170\t202\t40\t26\t95\t60\n"
+	words, err := parseTSV([]byte(table))
+	if err != nil || len(words) != 3 {
+		t.Fatalf("%v, %v", words, err)
+	}
+	if b := words[1].Box; b.Y0 != 200 || b.Y1 != 230 || b.X0 != 150 || b.X1 != 162 {
+		t.Errorf("the dash stands at %v", b)
+	}
+	if b := words[0].Box; b.Y0 != 202 || b.Y1 != 228 {
+		t.Errorf("a number moved to %v", b)
+	}
+}
+
+func TestGluedRanges(t *testing.T) {
+	for in, want := range map[string]string{"15a20": "15 a 20", "5to10%": "5 to 10%", "2,5bis5": "2,5 bis 5", "H302a": "H302a", "25a": "25a", "1a2b": "1a2b", "2024to2025": "2024to2025"} {
+		if got, _ := mend(in); got != want {
+			t.Errorf("%q became %q, want %q", in, got, want)
+		}
+	}
+}
+
+// Lines are laid out on the level page; the place that is shown is that on the crooked one.
+func TestPlaceOfACrookedWord(t *testing.T) {
+	turn := turned{angle: 0.02, cx: 500, cy: 500}
+	level := sheet.Rect{X0: 900, Y0: 100, X1: 940, Y1: 120}
+	shown := turn.back(level)
+	if shown == level || shown.X1-shown.X0 != 40 {
+		t.Fatalf("turned back to %v", shown)
+	}
+	if w := (page.Word{Box: level, Shown: shown}); w.Place() != shown {
+		t.Errorf("shown at %v", w.Place())
+	}
+	if w := (page.Word{Box: level}); w.Place() != level {
+		t.Errorf("a level word is shown at %v", w.Place())
+	}
+}
