@@ -11,11 +11,11 @@ import (
 // How often each way of reading proved right on sheets with a hand-made record; a fact's Confidence starts from it.
 const (
 	sureLabel = 0.98 // a known label with a value that parses whole
-	sureTable = 0.96 // a table column with a known head
+	sureTable = 0.98 // a table column with a known head
 	sureCode  = 0.99 // a code with its own check or fixed form in the section it belongs to
-	likely    = 0.90 // a known pattern without label
-	inferred  = 0.80 // concluded from other words
-	uncertain = 0.65 // two readings were possible
+	likely    = 0.96 // a known pattern without label
+	inferred  = 0.90 // concluded from other words
+	uncertain = 0.80 // two readings were possible
 )
 
 // stretch is a piece of one (perhaps joined) line.
